@@ -1,0 +1,134 @@
+// Hull: drag, bottom load and pitch moment at (speed, trim, lift carried by others), from rest to top speed.
+//
+// Below volume Froude number 0.8 the resistance is the low-speed law and the displacement-regime regression
+// (displacement.hpp); above 1.3 it is Savitsky planing with the full force balance (planing.hpp); a
+// smoothstep joins them. Trim is imposed: nothing here searches for an equilibrium, so a run cannot fail on
+// one.
+#pragma once
+
+#include <optional>
+
+#include "models/curve.hpp"
+#include "models/displacement.hpp"
+#include "models/flag.hpp"
+#include "models/hull_inputs.hpp"
+#include "models/planing.hpp"
+#include "models/problem.hpp"
+#include "models/smooth.hpp"
+#include "models/water.hpp"
+
+namespace bowrise {
+
+/// What the hull carries and floats in; all finite, mass and densities > 0.
+struct HullLoading {
+  double mass_kg;  ///< everything the water carries at rest
+  double
+      load_centre_m;  ///< combined centre of gravity forward of the trailing edge, calibration shift included
+  double air_density_kg_m3;
+  WaterState water;
+};
+
+/// Constants of one hull, worked out once by prepare_hull.
+struct PreparedHull {
+  PlaningBottom bottom;
+  PreparedDisplacement displacement;
+  /// Whisker spray against trim 0.5-15 deg, both multiplied by the trim in deg: added length and spray length
+  /// in beams.
+  UniformCurve spray_added_length, spray_length;
+
+  double mass_kg, weight_N, volume_froude_per_speed_s_m;
+  double load_centre_m, centre_height_m, waterline_length_m, deadrise_deg;
+  double hump_factor, spray_factor;
+  double air_drag_per_speed2_kg_m, air_centre_height_m, appendage_drag_per_speed2_kg_m;
+  double plate_angle_deg, plate_lift_per_pressure_m2, plate_lift_centre_m, plate_lift_limit_N;
+
+  double trim_time_s, static_trim_rad;
+  /// Growth of the low-speed trim: trim_low = static_trim + low_speed_trim_growth (Fn_vol/1.2)^2, so large
+  /// that it meets the planing law's trim of equilibrium without thrust at Fn_vol 1.2 (engineering
+  /// judgement).
+  double low_speed_trim_growth_rad;
+  /// -dM/dtrim of the planing law at Fn_vol 3, no jet, at its trim of equilibrium; at least 0.5 weight *
+  /// length.
+  double pitch_stiffness_Nm_rad;
+
+  double added_mass_fraction, thrust_deduction;
+  double thrust_line_angle_rad, thrust_line_depth_m;
+};
+
+/// Forces of water and air on the hull at one instant. Drags are horizontal, positive aft [N], so that they
+/// always sum to drag_N. Where the planing weight w is under 1, wetted lengths, load and moment pass over
+/// from the values at rest.
+struct HullForces {
+  double trim_deg;        ///< trim used by the formulae (held to 0.5-15 deg, flagged)
+  double planing_weight;  ///< w: 0 low-speed law, 1 planing law
+  double bottom_lift_N;   ///< vertical load on the planing bottom
+  double wetted_keel_m, wetted_chine_m;
+  double wetted_length_beams;  ///< mean wetted length over the wetted beam
+  double mean_bottom_speed_m_s;
+  double pressure_drag_N, friction_drag_N, spray_drag_N, plate_drag_N, appendage_drag_N, air_drag_N;
+  double drag_N;  ///< sum of the six above
+  double plate_lift_N;
+  /// Of everything above, about the centre of gravity: w * planing law + (1 - w) * stiffness * (low-speed
+  /// trim - trim).
+  double bow_up_moment_Nm;
+  FlagSet flags;
+};
+
+/// Problems of hull and plate that no single range can see.
+[[nodiscard]] Problems check(const Hull& hull, const Plate& plate);
+
+/// Works out the constants of a hull that has passed its checks. The load centre of `loading` wins over that
+/// of `hull`.
+[[nodiscard]] PreparedHull prepare_hull(const Hull& hull, const Plate& plate, const HullLoading& loading);
+
+/// Drag, load and pitch moment, at any speed (drag is odd in speed; all is nil at rest) and any finite trim.
+/// @param trim_rad      keel to still water, bow up
+/// @param other_lift_N  vertical force of jet and spill on the craft, upward
+/// C1 in all three; allocates nothing, cannot fail: outside validity the result is finite and flagged.
+///
+/// Bottom load = weight - plate lift - other lift (held above 2 % of the weight) + vertical part of the
+/// friction. The hump factor multiplies pressure and friction drag: fully over Fn_vol 1.3-3, fading to 1 by
+/// Fn_vol 5.
+[[nodiscard]] HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_rad,
+                                     double other_lift_N) noexcept;
+
+/// d(trim)/dt [rad/s]. Planing: moment/(trim_time * stiffness); low speed: (low-speed trim - trim)/trim_time;
+/// blended by the planing weight. Outside 0.5-15 deg a restoring rate is added, so that trim cannot run away.
+/// @param forces                     hull_forces at the same speed and trim
+/// @param total_bow_up_moment_Nm     forces.bow_up_moment_Nm + moment of jet, intake and all else
+[[nodiscard]] double trim_rate(const PreparedHull& hull, double speed_m_s, double trim_rad,
+                               const HullForces& forces, double total_bow_up_moment_Nm) noexcept;
+
+/// Speed over sqrt(g volume^(1/3)).
+[[nodiscard]] inline double volume_froude(const PreparedHull& hull, double speed_m_s) noexcept {
+  return speed_m_s * hull.volume_froude_per_speed_s_m;
+}
+
+/// Water that accelerates with the craft: the given fraction of the mass at rest, 0.02 (or less) from
+/// Fn_vol 2.5 on.
+[[nodiscard]] inline double surge_added_mass_kg(const PreparedHull& hull, double speed_m_s) noexcept {
+  constexpr double planing_fraction = 0.02;
+  const double rest = hull.added_mass_fraction, planing = rest < planing_fraction ? rest : planing_fraction;
+  return hull.mass_kg * (rest - (rest - planing) * smoothstep(0.0, 2.5, volume_froude(hull, speed_m_s)));
+}
+
+/// Thrust deduction fraction: as given up to Fn_vol 1.2, nil from 2.0 on.
+[[nodiscard]] inline double thrust_deduction(const PreparedHull& hull, double speed_m_s) noexcept {
+  return hull.thrust_deduction * (1.0 - smoothstep(1.2, 2.0, volume_froude(hull, speed_m_s)));
+}
+
+/// Trim [rad] at which the pitch moment vanishes and a small change of trim dies out, under a force on the
+/// hull's single thrust line (angle and depth of the inputs); the lowest such trim up to 15 deg. Empty where
+/// there is none.
+[[nodiscard]] std::optional<double> equilibrium_trim(const PreparedHull& hull, double speed_m_s,
+                                                     double thrust_N);
+
+struct SteadyHull {
+  double trim_rad, thrust_N;
+  HullForces forces;
+};
+/// The same with the thrust that holds the speed: its horizontal part equals the drag. Empty where there is
+/// none.
+[[nodiscard]] std::optional<SteadyHull> steady_hull(const PreparedHull& hull, double speed_m_s);
+
+}  // namespace bowrise

@@ -1,0 +1,121 @@
+#include "models/intake.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "models/constants.hpp"
+#include "models/smooth.hpp"
+
+namespace bowrise {
+namespace {
+
+constexpr double throat_share_of_bore = 0.9;      // engineering judgement
+constexpr double chop_reference_height_m = 0.3, chop_reference_speed_m_s = 15.0;
+constexpr double separated_lip_ratio = 0.35, separated_lip_void = 0.1;  // engineering judgement
+constexpr double leak_discharge = 0.6;            // sharp-edged orifice
+constexpr double leak_pressure_width_Pa = 2000.0; // rounds the corner where ram beats suction
+constexpr double carrying_flow_width_m3_s = 1e-3; // rounds the corner where the flow turns; small beside any in use
+constexpr double losing_prime_void = 0.12;        // engineering judgement
+constexpr double least_ratio_speed_m_s = 1.0;
+
+// Debris leaves (1 - b) of the duct; the stream spreads again behind it with the loss of a sudden enlargement.
+double blockage_loss(double blockage) {
+  const double open = 1.0 - blockage;
+  return (blockage / open) * (blockage / open);
+}
+
+// Square root of a positive pressure difference, none of a negative one. C1: from zero it starts as a parabola.
+double smooth_root(double pressure_Pa) noexcept {
+  const double suction = std::max(0.0, pressure_Pa);
+  const double magnitude = smooth_magnitude(suction, leak_pressure_width_Pa);
+  return suction * suction / (magnitude * std::sqrt(magnitude));
+}
+
+}  // namespace
+
+double boundary_layer_wake(double flow_m3_s, double speed_m_s, double bore_m, double layer_thickness_m,
+                           double exponent) noexcept {
+  const double width = 1.3 * bore_m, m = exponent;
+  const double layer_flow = speed_m_s * width * layer_thickness_m * m / (m + 1.0);
+  if (flow_m3_s <= layer_flow)
+    return 1.0 - (m + 1.0) / (m + 2.0) * std::pow(flow_m3_s / layer_flow, 1.0 / (m + 1.0));
+  const double momentum_thickness = layer_thickness_m * m / ((m + 1.0) * (m + 2.0));
+  return speed_m_s * momentum_thickness * width / flow_m3_s;
+}
+
+double jet_efficiency(double velocity_ratio, double nozzle_loss, double inlet_loss) noexcept {
+  return 2.0 * velocity_ratio * (1.0 - velocity_ratio) /
+         (1.0 + nozzle_loss - (1.0 - inlet_loss) * velocity_ratio * velocity_ratio);
+}
+
+Problems check(const Intake& intake, const Grate& grate) {
+  Problems problems;
+  if (intake.suction_length_m > 0.0 && intake.suction_inertance_1_m <= 0.0)
+    problems.push_back({"intake.suction_inertance", "zero beside a suction length", "30 1/m to 80 1/m is usual"});
+  if (grate.feed > 0.0 && grate.drag_area_m2 <= 0.0)
+    problems.push_back({"grate.drag_area", "a grate that feeds has drag", "0.5 cm2 to 8 cm2 is usual"});
+  return problems;
+}
+
+PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double bore_m, double chop_height_m,
+                              double air_density_kg_m3) {
+  const double bore_area = 0.25 * pi * bore_m * bore_m;
+  const double throat = std::isfinite(intake.throat_area_m2) ? intake.throat_area_m2 : throat_share_of_bore * bore_area;
+  PreparedIntake out{};
+  out.inflow_share = 1.0 - intake.wake_fraction;
+  out.inverse_bore_area_1_m2 = 1.0 / bore_area;
+  out.duct_loss = intake.duct_loss + grate.loss + blockage_loss(grate.blockage);
+  out.mismatch_loss = intake.mismatch_loss;
+  out.throat_area_m2 = throat * (1.0 - grate.blockage);
+  out.spill_onset = intake.spill_onset;
+  out.spill_factor = intake.spill_factor;
+  out.stern_lift_ratio = intake.stern_lift_ratio;
+  out.grate_drag_area_m2 = grate.drag_area_m2;
+  out.chop_void = intake.chop_factor * chop_height_m / chop_reference_height_m * (1.0 - grate.feed);
+  out.leak_m3_s_per_root_Pa = leak_discharge * intake.leak_area_m2 * std::sqrt(2.0 / air_density_kg_m3);
+  out.inverse_void_volume_1_m3 = 1.0 / intake.void_volume_m3;
+  return out;
+}
+
+Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept {
+  Inflow out{};
+  out.inflow_speed_m_s = intake.inflow_share * speed_m_s;
+  out.duct_speed_m_s = flow_m3_s * intake.inverse_bore_area_1_m2;
+  const double mismatch = out.inflow_speed_m_s - out.duct_speed_m_s;
+  out.loss_J_kg = 0.5 * intake.duct_loss * out.duct_speed_m_s * std::abs(out.duct_speed_m_s) +
+                  0.5 * intake.mismatch_loss * mismatch * mismatch;
+  return out;
+}
+
+Spill spill(const PreparedIntake& intake, double flow_m3_s, double speed_m_s, double density_kg_m3) noexcept {
+  // s A V = A V - Q/onset: written so that nothing is divided by the speed; its square needs no rounding to be C1
+  const double unswallowed = std::max(0.0, intake.throat_area_m2 * speed_m_s - flow_m3_s / intake.spill_onset);
+  const double drag = intake.spill_factor * density_kg_m3 * unswallowed * unswallowed / intake.throat_area_m2;
+  return {drag, intake.stern_lift_ratio * drag};
+}
+
+double inlet_velocity_ratio(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept {
+  if (speed_m_s < least_ratio_speed_m_s) return 0.0;
+  return flow_m3_s / (intake.throat_area_m2 * speed_m_s);
+}
+
+double void_rate(const PreparedIntake& intake, double void_fraction, double flow_m3_s, double speed_m_s,
+                 double suction_pressure_Pa, double ambient_pressure_Pa) noexcept {
+  const double through = intake.throat_area_m2 * smooth_max(speed_m_s, least_ratio_speed_m_s, 0.2);
+  const double separated =
+      separated_lip_void *
+      smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s / separated_lip_ratio) / through, 0.02);
+  const double chop = intake.chop_void * smoothstep(0.0, chop_reference_speed_m_s, speed_m_s);
+  const double leak = intake.leak_m3_s_per_root_Pa * smooth_root(ambient_pressure_Pa - suction_pressure_Pa);
+  const double through_pump = smooth_positive(flow_m3_s, carrying_flow_width_m3_s);  // water coming back breeds no air
+  return ((chop + separated - void_fraction) * through_pump + leak) * intake.inverse_void_volume_1_m3;
+}
+
+double air_factor(double void_fraction) noexcept {
+  constexpr double width = 0.05;
+  const double share = smooth_positive(void_fraction, 1e-4) / losing_prime_void;
+  static const double clean = smooth_positive(1.0, width);
+  return smooth_positive(1.0 - share * std::sqrt(share), width) / clean;
+}
+
+}  // namespace bowrise

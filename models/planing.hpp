@@ -1,0 +1,167 @@
+// Planing bottom: friction lines, Savitsky's 1964 lift, pressure centre and wetted lengths, whisker spray,
+// flap and porpoising limit as plain functions, and the state of a bottom at imposed speed, trim and load.
+//
+// Angles named _deg are degrees because the fitted formulae want degrees. "Transom" in all of them is the
+// point where the flow leaves the bottom; lam ("wetted length in beams") is the mean of wetted keel and chine
+// over the beam.
+#pragma once
+
+#include <optional>
+
+#include "models/hull_inputs.hpp"
+
+namespace bowrise {
+
+// ---- friction lines
+// ------------------------------------------------------------------------------------------------
+
+/// Friction coefficient on wetted area, ITTC-57: 0.075/(log10 Re - 2)^2 (ITTC 7.5-02-02-01). Falls steadily.
+/// Below Re 1e4 the line says nothing and its value there is held (joined smoothly).
+[[nodiscard]] double ittc57_friction(double reynolds) noexcept;
+
+/// Schoenherr line (ATTC 1947): the root of 0.242/sqrt(Cf) = log10(Re Cf). Held below Re 1e4 like the ITTC
+/// line.
+[[nodiscard]] double schoenherr_friction(double reynolds) noexcept;
+
+[[nodiscard]] double friction_coefficient(FrictionLine line, double reynolds) noexcept;
+
+// ---- Savitsky 1964 (Marine Technology 1(1), 71-95)
+// ----------------------------------------------------------------- Range of the tests behind (15)-(17):
+// speed coefficient Cv = V/sqrt(g b) 0.60-13, trim 2-15 deg, lam up to 4.
+
+/// Lift coefficient of a flat plate, eq. (15), on 0.5 rho V^2 b^2.
+[[nodiscard]] double flat_lift_coefficient(double trim_deg, double wetted_length_beams,
+                                           double speed_coefficient) noexcept;
+
+/// Lift coefficient of a bottom with deadrise, eq. (16). Not monotonic below flat lift (0.0039 deadrise)^2.5.
+[[nodiscard]] double deadrise_lift_coefficient(double flat_lift, double deadrise_deg) noexcept;
+
+/// Inverse of (16) on its rising branch, lift_coefficient >= 0 (held above 1e-12).
+[[nodiscard]] double flat_lift_for(double lift_coefficient, double deadrise_deg) noexcept;
+
+/// Inverse of (15): mean wetted length in beams that gives the flat lift (> 0) at this trim (> 0) and Cv (>
+/// 0).
+[[nodiscard]] double wetted_length_for(double flat_lift, double trim_deg, double speed_coefficient) noexcept;
+
+/// Eq. (17): centre of pressure forward of the transom over the mean wetted length.
+[[nodiscard]] double centre_of_pressure_ratio(double wetted_length_beams, double speed_coefficient) noexcept;
+
+/// Mean bottom speed over craft speed: Bernoulli on the mean dynamic bottom pressure.
+[[nodiscard]] double mean_bottom_speed_ratio(double wetted_length_beams, double trim_deg,
+                                             double deadrise_deg) noexcept;
+
+struct WettedLengths {
+  double keel_beams, chine_beams;
+};
+/// Difference of wetted keel and chine b tan(deadrise)/(pi tan(trim)), their mean lam b.
+[[nodiscard]] WettedLengths wetted_lengths_1964(double wetted_length_beams, double trim_rad,
+                                                double deadrise_rad) noexcept;
+/// The form of Savitsky & Brown 1976 (Marine Technology 13(4)), for lam >= 1; only to match sources of that
+/// style.
+[[nodiscard]] WettedLengths wetted_lengths_1976(double wetted_length_beams, double trim_rad,
+                                                double deadrise_rad) noexcept;
+
+// ---- whisker spray, flap, porpoising
+// ---------------------------------------------------------------------------------
+
+/// Spray ahead of the stagnation line, both sides together (Savitsky, DeLorme & Datla 2007, Marine Technology
+/// 44(1)).
+struct WhiskerSpray {
+  double
+      added_length_beams;  ///< horizontal part of the spray area over b^2; negative where spray runs forward
+  double spray_length_beams;  ///< length for the spray's Reynolds number over b
+};
+/// The formula assumes wet chines and unbroken spray. trim > 0; deadrise is held above 0.06 deg (no spray
+/// root at 0).
+[[nodiscard]] WhiskerSpray whisker_spray(double trim_rad, double deadrise_rad) noexcept;
+
+/// Friction coefficient of the spray sheet, reynolds > 0: laminar below 1.5e6, transitional above (the 2 %
+/// step at 1.5e6 is spread over 1.4e6-1.6e6). Source: as WhiskerSpray.
+[[nodiscard]] double spray_friction(double reynolds) noexcept;
+
+struct FlapForces {
+  double lift_N, drag_N, lift_centre_m;  ///< lift upward; centre forward of the trailing edge
+};
+/// Transom flap of the bottom's trailing edge (Brown 1971; Savitsky & Brown 1976). dynamic_pressure = 0.5 rho
+/// V^2. Range: angle 0-15 deg, chord up to 0.1 of the length, trim 0-10 deg, Cv 2-7 (from memory).
+[[nodiscard]] FlapForces flap_forces(double chord_m, double span_m, double beam_m, double angle_deg,
+                                     double trim_deg, double dynamic_pressure_Pa) noexcept;
+
+/// Trim above which a bottom porpoises (Savitsky 1964 Fig. 18; cubic fits of a public transcription,
+/// quadratic in deadrise). root_half_lift = sqrt(C_Lb/2), read at 0.13-0.30; deadrise over 20 deg is read
+/// at 20.
+[[nodiscard]] double porpoising_limit_deg(double root_half_lift, double deadrise_deg) noexcept;
+
+// ---- state of a bottom at imposed speed, trim and load
+// -----------------------------------------------------------------
+
+/// A planing bottom and its water, worked out once.
+struct PlaningBottom {
+  double beam_m, keel_length_m;  ///< keel_length_m: the most that can be wetted
+  double deadrise_loss;          ///< 0.0065 * deadrise_deg of eq. (16)
+  double tan_deadrise, cos_deadrise;
+  double density_kg_m3, kinematic_viscosity_m2_s, roughness_allowance;
+  FrictionLine friction_line;
+};
+[[nodiscard]] PlaningBottom prepare_planing_bottom(double beam_m, double keel_length_m, double deadrise_rad,
+                                                   double roughness_allowance, FrictionLine line,
+                                                   double density_kg_m3,
+                                                   double kinematic_viscosity_m2_s) noexcept;
+
+/// What the formulae need of a trim angle, worked out once for all of them.
+struct TrimTerms {
+  double rad, deg, sine, cosine, tangent, lift_power;  ///< lift_power = deg^1.1
+};
+[[nodiscard]] TrimTerms trim_terms(double trim_deg) noexcept;
+
+struct PlaningState {
+  double bottom_lift_N;        ///< load + vertical part of the friction
+  double lift_coefficient;     ///< on the full beam
+  double wetted_beam_m;        ///< less than the beam where the chines are dry
+  double wetted_length_beams;  ///< mean wetted length over the wetted beam
+  double wetted_keel_m, wetted_chine_m;
+  double keel_demand_m;  ///< keel that the formulae ask for, before it is held to the keel length
+  double mean_bottom_speed_m_s;
+  double friction_N;            ///< along the bottom
+  double centre_of_pressure_m;  ///< forward of the trailing edge
+  bool chines_dry;
+};
+
+/// Bottom at imposed speed (> 0), trim (0.5-15 deg) and vertical load (> 0, without the friction's vertical
+/// part).
+///
+/// Wet chines: eqs. (16) and (15) inverted by a fixed number of Newton steps. Where lam < tan(deadrise)/(2 pi
+/// tan(trim)) the chines are dry: the wetted beam shrinks until the wetted chine is nil and carries the same
+/// load (engineering judgement; continuous with the wet solution, and the beam is rounded over 2 % there so
+/// that all is C1). A keel demand above the keel length is held to it for the wetted lengths and friction,
+/// all in one ratio; the centre of pressure stays where the formulae put it, as if the rising bow carried
+/// what the missing keel would (engineering judgement: holding it too would make a bow-heavy craft dive,
+/// which real ones do not).
+[[nodiscard]] PlaningState planing_state(const PlaningBottom& bottom, double speed_m_s, const TrimTerms& trim,
+                                         double load_N) noexcept;
+
+// ---- the procedure as printed in 1964, for published cases
+// ---------------------------------------------------------------
+
+/// One craft at one speed in the terms of Savitsky's Table 1: load on the bottom = weight, wet chines,
+/// nothing held.
+struct SavitskyCase {
+  double weight_N, beam_m, deadrise_rad, load_centre_m, centre_height_m, speed_m_s;
+  double thrust_line_angle_rad, thrust_line_depth_m;  ///< to the keel, bow up; below the centre of gravity
+  double density_kg_m3, kinematic_viscosity_m2_s, roughness_allowance;
+  FrictionLine friction_line;
+};
+struct SavitskyRow {
+  double trim_rad, speed_coefficient, lift_coefficient, flat_lift, wetted_length_beams, mean_bottom_speed_m_s,
+      reynolds;
+  double friction_coefficient;  ///< without the allowance, as the table prints it
+  double friction_N, drag_N, centre_of_pressure_ratio, load_lever_m,
+      moment_Nm;  ///< moment of eq. (35), bow down
+  double wetted_keel_m, wetted_chine_m, transom_draught_m, effective_power_W;
+};
+[[nodiscard]] SavitskyRow savitsky_row(const SavitskyCase& craft, double trim_rad) noexcept;
+
+/// The row at the trim between 1 and 15 deg where the moment vanishes; empty where it does not.
+[[nodiscard]] std::optional<SavitskyRow> savitsky_equilibrium(const SavitskyCase& craft);
+
+}  // namespace bowrise

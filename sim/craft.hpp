@@ -1,0 +1,72 @@
+// Craft: a checked setup made ready to run. Geometry worked out, tables built, nothing left that a user typed.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "models/air.hpp"
+#include "models/cavitation.hpp"
+#include "models/engine.hpp"
+#include "models/hull.hpp"
+#include "models/intake.hpp"
+#include "models/nozzle.hpp"
+#include "models/problem.hpp"
+#include "models/pump.hpp"
+#include "models/rider.hpp"
+#include "models/setup.hpp"
+#include "models/water.hpp"
+#include "sim/state.hpp"
+
+namespace bowrise {
+
+/// Immutable after `prepare`. The tables of hull and pump are shared, so that setups that differ elsewhere reuse them.
+struct Craft {
+  WaterState water;
+  double ambient_pressure_Pa, air_density_kg_m3;
+  double mass_kg;           ///< craft, rider and fuel
+  double load_centre_m;     ///< of all that, forward of the trailing edge, without calibration shift
+  double volume_m3;         ///< displaced at rest
+  double tow_load_N;
+
+  std::shared_ptr<const PreparedHull> hull;
+  std::shared_ptr<const PreparedPump> pump;
+  PreparedPassage passage;
+  PreparedIntake intake;
+  PreparedEngine engine;
+
+  bool two_stages;
+  double bore_m;
+  double static_suction_J_kg;      ///< (p_atm - p_v)/rho + g depth
+  double suction_inertance_1_m, total_inertance_1_m, suction_length_m, column_length_m;
+  double water_mass_kg;
+  double cavity_rate_1_s;          ///< 1 over the cavity's lag
+  double torque_share;             ///< torque lost per head lost by cavitation
+  double nozzle_angle_rad, nozzle_arm_m, nozzle_depth_m;  ///< exit aft of and below the centre of gravity
+  double intake_depth_m;           ///< capture depth below the centre of gravity
+  double lip_arm_m, keel_depth_m;  ///< intake lip aft of, and keel below, the centre of gravity
+
+  double idle_air_path;            ///< floor of the air path: balances the pump at idle
+  std::vector<LeverSegment> lever;
+  State start;
+};
+
+/// Works out a craft. The setup must have passed `check`.
+/// @throws std::runtime_error with a message naming the component, when a component cannot be computed
+[[nodiscard]] Craft prepare(const Setup& setup);
+
+/// The same, taking hull or pump tables from `like` where every input they depend on is equal (studies).
+[[nodiscard]] Craft prepare(const Setup& setup, const Setup& like_setup, const Craft& like);
+
+/// Air, water and engine of the day, for craft and for `curves`.
+struct Surroundings {
+  WaterState water;
+  double ambient_pressure_Pa, air_density_kg_m3;
+  EngineDay engine_day;
+};
+[[nodiscard]] Surroundings surroundings(const Setup& setup);
+
+/// What the hull carries: masses and combined load centre. `water` and air from surroundings.
+[[nodiscard]] HullLoading hull_loading(const Setup& setup, const Surroundings& around);
+
+}  // namespace bowrise

@@ -1,0 +1,336 @@
+#include "sim/curves.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <stdexcept>
+
+#include "models/constants.hpp"
+#include "sim/steady.hpp"
+
+namespace bowrise {
+namespace {
+
+constexpr std::array axes{
+    AxisRow{Axis::speed, "speed", Dimension::speed, {0, 120}, "m/s", "craft speed through the water"},
+    AxisRow{Axis::thrust, "thrust", Dimension::force, {-1e7, 1e7}, "N", "force on the hull's single thrust line"},
+    AxisRow{Axis::trim, "trim", Dimension::angle, {-0.2, 0.5}, "deg", "trim of the keel, bow up"},
+    AxisRow{Axis::flow, "flow", Dimension::flow, {-10, 200}, "m3/s", "flow through the pump"},
+    AxisRow{Axis::shaft_speed, "shaft_speed", Dimension::angular_speed, {1, 3000}, "rpm", "impeller shaft speed"},
+    AxisRow{Axis::shaft_power, "shaft_power", Dimension::power, {1, 1e8}, "kW", "power at the impeller shaft"},
+    AxisRow{Axis::throttle, "throttle", Dimension::dimensionless, {0, 1}, "1", "throttle lever"},
+    AxisRow{Axis::temperature, "temperature", Dimension::temperature, {273.15, 323.15}, "degC", "of the water, or of the air with --of air and engine"},
+    AxisRow{Axis::salinity, "salinity", Dimension::salinity, {0, 42}, "g/kg", "absolute salinity of the water"},
+    AxisRow{Axis::altitude, "altitude", Dimension::length, {-430, 4500}, "m", "geopotential altitude, as standard-atmosphere tables give it"}};
+static_assert(axes.size() == static_cast<std::size_t>(Axis::count));
+
+/// What the user imposed at one point.
+struct Point {
+  std::array<std::optional<double>, axes.size()> value;
+  [[nodiscard]] std::optional<double> at(Axis axis) const { return value[static_cast<std::size_t>(axis)]; }
+  [[nodiscard]] double or_else(Axis axis, double otherwise) const { return at(axis).value_or(otherwise); }
+};
+
+using Cells = std::vector<Cell>;
+using RowFunction = std::function<std::optional<Cells>(const Point&)>;
+
+constexpr double rpm(double rad_s) { return rad_s * 30.0 / pi; }
+double celsius(double kelvin) { return kelvin - zero_celsius_K; }
+
+std::string flag_names(FlagSet flags) {
+  std::string names;
+  for (const FlagText& text : flag_texts)
+    if (flags.has(text.flag)) names += (names.empty() ? "" : " ") + std::string(text.name);
+  return names;
+}
+
+RowFunction water_rows(const Setup& setup) {
+  return [setup](const Point& point) -> std::optional<Cells> {
+    const double temperature = point.or_else(Axis::temperature, setup.water.temperature_K);
+    const double salinity = point.or_else(Axis::salinity, setup.water.salinity_g_kg);
+    const WaterState water = water_state(temperature, salinity);
+    return Cells{celsius(temperature), salinity, water.density_kg_m3, water.viscosity_Pa_s, water.vapour_pressure_Pa};
+  };
+}
+
+RowFunction air_rows(const Setup& setup) {
+  return [setup](const Point& point) -> std::optional<Cells> {
+    const Surroundings day = surroundings(setup);
+    const auto altitude = point.at(Axis::altitude), given = point.at(Axis::temperature);
+    const double pressure = altitude ? standard_atmosphere_pressure_Pa(*altitude) : day.ambient_pressure_Pa;
+    const double standard = standard_atmosphere_temperature_K(altitude.value_or(setup.site.altitude_m));
+    const bool standard_air = altitude && !given;  // the tables' own temperature, dry
+    const double temperature = standard_air ? standard : given.value_or(setup.air.temperature_K);
+    const double density = standard_air ? standard_atmosphere_density_kg_m3(*altitude)
+                                        : humid_air_density_kg_m3(temperature, pressure, setup.air.humidity);
+    return Cells{altitude.value_or(setup.site.altitude_m), pressure, celsius(temperature), density,
+                 available_head_m(pressure, day.water)};
+  };
+}
+
+RowFunction engine_rows(const Setup& setup) {
+  return [setup](const Point& point) -> std::optional<Cells> {
+    Setup day = setup;
+    day.air.temperature_K = point.or_else(Axis::temperature, setup.air.temperature_K);
+    day.site.altitude_m = point.or_else(Axis::altitude, setup.site.altitude_m);
+    const PreparedEngine engine = prepare_engine(day.engine, surroundings(day).engine_day);
+    const double speed = point.or_else(Axis::shaft_speed, engine.peak_speed_rad_s);
+    const double throttle = point.or_else(Axis::throttle, 1.0);
+    const double torque = engine_point(engine, speed, throttle, 1.0, throttle).torque_Nm;
+    return Cells{rpm(speed), torque, torque * speed, engine.correction};
+  };
+}
+
+Cells hull_cells(double speed, double thrust, const HullForces& forces, double trim_rad, double spill_N, double grate_N) {
+  const double drag = forces.drag_N + spill_N + grate_N;
+  return {speed, thrust, trim_rad / radians_per_degree, forces.wetted_keel_m, forces.wetted_chine_m, forces.wetted_length_beams,
+          forces.mean_bottom_speed_m_s, forces.pressure_drag_N, forces.friction_drag_N, forces.spray_drag_N, forces.plate_drag_N,
+          forces.appendage_drag_N + grate_N, forces.air_drag_N, spill_N, drag, drag * speed, forces.bow_up_moment_Nm,
+          forces.bottom_lift_N, forces.plate_lift_N, flag_names(forces.flags)};
+}
+
+// A thrust on the hull's single line, or the one that holds the speed.
+RowFunction test_hull_rows(const Setup& setup) {
+  const PreparedHull hull = prepare_hull(setup.hull, setup.plate, hull_loading(setup, surroundings(setup)));
+  return [hull, setup](const Point& point) -> std::optional<Cells> {
+    const double speed = *point.at(Axis::speed);
+    const auto thrust = point.at(Axis::thrust), imposed_trim = point.at(Axis::trim);
+    if (!thrust && !imposed_trim) {
+      const auto found = steady_hull(hull, speed);
+      if (!found) return std::nullopt;
+      return hull_cells(speed, found->thrust_N, found->forces, found->trim_rad, 0.0, 0.0);
+    }
+    const double force = thrust.value_or(0.0);
+    const auto trim = imposed_trim ? imposed_trim : equilibrium_trim(hull, speed, force);
+    if (!trim) return std::nullopt;
+    const double lift = force * std::sin(*trim + setup.hull.thrust_line_angle_rad);
+    return hull_cells(speed, force, hull_forces(hull, speed, *trim, lift), *trim, 0.0, 0.0);
+  };
+}
+
+Pinned pinned_at(const Point& point) {
+  Pinned pinned;
+  pinned.speed_m_s = point.at(Axis::speed);
+  pinned.trim_rad = point.at(Axis::trim);
+  pinned.shaft_speed_rad_s = point.at(Axis::shaft_speed);
+  pinned.shaft_power_W = point.at(Axis::shaft_power);
+  pinned.flow_m3_s = point.at(Axis::flow);
+  pinned.lever = point.or_else(Axis::throttle, 1.0);
+  return pinned;
+}
+
+// The craft held at a speed, everything else settled: what pulls and what brakes.
+std::optional<Steady> settled(const Craft& craft, Pinned pinned) {
+  pinned.lever = std::max(pinned.lever, craft.idle_air_path);  // a shut lever idles
+  if (!pinned.speed_m_s) return top_speed(craft, pinned.lever, planing_guess(craft, 20.0));
+  if (const auto found = steady(craft, pinned, planing_guess(craft, *pinned.speed_m_s))) return found;
+  State slow = craft.start;
+  slow.air_path = pinned.lever;
+  return steady(craft, pinned, slow);
+}
+
+RowFunction coupled_hull_rows(const Setup& setup) {
+  const auto craft = std::make_shared<const Craft>(prepare(setup));
+  return [craft](const Point& point) -> std::optional<Cells> {
+    const auto found = settled(*craft, pinned_at(point));
+    if (!found) return std::nullopt;
+    return hull_cells(found->state.speed_m_s, found->now.thrust_N, found->now.hull, found->state.trim_rad, found->now.spill.drag_N,
+                      found->now.grate_drag_N);
+  };
+}
+
+RowFunction hull_rows(const Setup& setup) {
+  const bool alone = setup.hull.thrust_line == ThrustLine::single;
+  const RowFunction test_hull = test_hull_rows(setup);
+  const RowFunction coupled = alone ? RowFunction{} : coupled_hull_rows(setup);
+  return [test_hull, coupled](const Point& point) {
+    return !coupled || point.at(Axis::thrust) || point.at(Axis::trim) ? test_hull(point) : coupled(point);
+  };
+}
+
+RowFunction pump_rows(const Setup& setup) {
+  const WaterState water = surroundings(setup).water;
+  return [setup, water](const Point& point) -> std::optional<Cells> {
+    const PumpCurveRow row = pump_curve_row(setup.pump, setup.impeller, setup.stage_2, setup.cavitation, water.density_kg_m3,
+                                            water.kinematic_viscosity_m2_s, *point.at(Axis::flow), *point.at(Axis::shaft_speed));
+    return Cells{row.flow_m3_s, rpm(row.shaft_speed_rad_s), row.flow_coefficient, row.head_coefficient, row.head_m,
+                 row.shaft_power_W, row.efficiency, row.npsh_3_m, row.npsh_breakdown_m};
+  };
+}
+
+// The jet unit held by a rope in front of a hull that plays no part: level, no thrust deduction. What a pump scenario
+// leaves open about hull and engine is filled with values that do not enter.
+Setup jet_unit_alone(const Setup& setup) {
+  Setup unit = setup;
+  const auto fill = [](double& field, double value) {
+    if (!std::isfinite(field)) field = value;
+  };
+  fill(unit.craft.mass_kg, 400.0);
+  fill(unit.hull.beam_m, 1.0);
+  fill(unit.hull.length_m, 3.0);
+  fill(unit.hull.deadrise_rad, 20.0 * radians_per_degree);
+  fill(unit.hull.load_centre_m, 1.0);
+  if (unit.engine.torque_table.empty()) {
+    fill(unit.engine.peak_speed_rad_s, 120.0 / unit.pump.bore_m);  // 60 m/s at the blade tip
+    fill(unit.engine.peak_power_W, 1e9 * unit.pump.bore_m * unit.pump.bore_m);
+    unit.start.shaft_speed_rad_s = 0.2 * unit.engine.peak_speed_rad_s;
+  }
+  unit.start.rolling_speed_m_s = 0.0;
+  unit.hull.thrust_deduction = 0.0;
+  if (!std::isfinite(unit.nozzle.exit_diameter_m)) throw std::runtime_error("nozzle.exit_diameter: missing; a jet unit needs it");
+  return unit;
+}
+
+std::shared_ptr<const Craft> jet_unit(const Setup& setup) { return std::make_shared<const Craft>(prepare(jet_unit_alone(setup))); }
+
+std::optional<Steady> held_level(const Craft& unit, const Point& point) {
+  Pinned pinned = pinned_at(point);
+  pinned.trim_rad = 0.0;
+  return settled(unit, pinned);
+}
+
+RowFunction thrust_rows(const Setup& setup) {
+  return [unit = jet_unit(setup)](const Point& point) -> std::optional<Cells> {
+    const auto found = held_level(*unit, point);
+    if (!found) return std::nullopt;
+    const Instant& now = found->now;
+    return Cells{found->state.speed_m_s, now.pump_torque_Nm * found->state.shaft_speed_rad_s, rpm(found->state.shaft_speed_rad_s),
+                 found->state.flow_m3_s, now.thrust_N, now.jet_speed_m_s, now.inlet_velocity_ratio,
+                 now.npsh_available_J_kg / gravity_m_s2, 1.0 - now.head_factor};
+  };
+}
+
+RowFunction cavitation_rows(const Setup& setup) {
+  return [unit = jet_unit(setup)](const Point& point) -> std::optional<Cells> {
+    const auto found = held_level(*unit, point);
+    if (!found) return std::nullopt;
+    const Instant& now = found->now;
+    const StagePoint& first = now.pump.stage[0];
+    const double omega = found->state.shaft_speed_rad_s, available = now.npsh_available_J_kg;
+    return Cells{found->state.speed_m_s, rpm(omega), found->state.flow_m3_s, available / gravity_m_s2,
+                 first.energy_onset_J_kg / gravity_m_s2, first.energy_breakdown_J_kg / gravity_m_s2,
+                 available / now.npsh_required_J_kg, suction_specific_speed(omega, found->state.flow_m3_s, std::max(available, 1e-3)),
+                 found->state.cavity_1, found->state.cavity_2};
+  };
+}
+
+RowFunction intake_rows(const Setup& setup) {
+  return [unit = jet_unit(setup)](const Point& point) -> std::optional<Cells> {
+    const auto found = held_level(*unit, point);
+    if (!found) return std::nullopt;
+    const Instant& now = found->now;
+    return Cells{found->state.speed_m_s, found->state.flow_m3_s, now.inlet_velocity_ratio, now.inflow.inflow_speed_m_s,
+                 now.inflow.duct_speed_m_s, now.inflow.loss_J_kg / gravity_m_s2, now.npsh_available_J_kg / gravity_m_s2,
+                 now.spill.drag_N, now.spill.lift_N, found->state.void_fraction};
+  };
+}
+
+RowFunction cruise_rows(const Setup& setup) {
+  const auto craft = std::make_shared<const Craft>(prepare(setup));
+  return [craft](const Point& point) -> std::optional<Cells> {
+    const auto found = cruise(*craft, *point.at(Axis::speed));
+    if (!found) return std::nullopt;
+    const Instant& now = found->now;
+    return Cells{found->state.speed_m_s, rpm(found->state.shaft_speed_rad_s), now.command,
+                 now.pump_torque_Nm * found->state.shaft_speed_rad_s, now.thrust_N, found->state.trim_rad / radians_per_degree,
+                 now.inlet_velocity_ratio, 1.0 - now.head_factor};
+  };
+}
+
+RowFunction rows_for(const Setup& setup, CurveKind kind) {
+  switch (kind) {
+    case CurveKind::water: return water_rows(setup);
+    case CurveKind::air: return air_rows(setup);
+    case CurveKind::engine: return engine_rows(setup);
+    case CurveKind::hull: return hull_rows(setup);
+    case CurveKind::pump: return pump_rows(setup);
+    case CurveKind::intake: return intake_rows(setup);
+    case CurveKind::cavitation: return cavitation_rows(setup);
+    case CurveKind::thrust: return thrust_rows(setup);
+    case CurveKind::cruise: break;
+  }
+  return cruise_rows(setup);
+}
+
+std::string describe(const Point& point) {
+  std::string text;
+  for (const AxisRow& axis : axes)
+    if (const auto value = point.at(axis.axis))
+      text += fmt::format("{}{} = {}", text.empty() ? "" : ", ", axis.name, format_quantity(*value, *find_unit(axis.unit)));
+  return text;
+}
+
+void visit_points(const std::vector<AxisValues>& imposed, std::size_t depth, Point& point, const std::function<void(const Point&)>& visit) {
+  if (depth == imposed.size()) return visit(point);
+  for (const double value : imposed[depth].values) {
+    point.value[static_cast<std::size_t>(imposed[depth].axis)] = value;
+    visit_points(imposed, depth + 1, point, visit);
+  }
+}
+
+}  // namespace
+
+std::span<const AxisRow> axis_rows() { return axes; }
+
+std::span<const CurveRow> curve_rows() {
+  static const std::vector<std::array<Axis, 2>> one_drive{
+      {Axis::shaft_power, Axis::shaft_speed}, {Axis::shaft_power, Axis::throttle}, {Axis::shaft_speed, Axis::throttle}};
+  static const std::vector<CurveRow> rows{
+      {CurveKind::water, "water", "properties of the water", {Axis::temperature, Axis::salinity}, {}, {},
+       {"temperature_degC", "salinity_g_kg", "density_kg_m3", "viscosity_Pa_s", "vapour_pressure_Pa"}},
+      {CurveKind::air, "air", "standard atmosphere against altitude; humid air of the day against temperature",
+       {Axis::altitude, Axis::temperature}, {}, {},
+       {"altitude_m", "pressure_Pa", "temperature_degC", "density_kg_m3", "available_head_m"}},
+      {CurveKind::engine, "engine", "torque on the day at the impeller shaft, limiter included",
+       {Axis::shaft_speed, Axis::throttle, Axis::temperature, Axis::altitude}, {Axis::shaft_speed}, {},
+       {"shaft_rpm", "torque_Nm", "power_W", "correction"}},
+      {CurveKind::hull, "hull", "drag, trim and wetted lengths; thrust imposed, or the jet at full throttle, or what holds the speed",
+       {Axis::speed, Axis::thrust, Axis::trim, Axis::throttle}, {Axis::speed},
+       {{Axis::thrust, Axis::throttle}, {Axis::trim, Axis::throttle}},
+       {"speed_m_s", "thrust_N", "trim_deg", "wetted_keel_m", "wetted_chine_m", "wetted_length_beams", "mean_bottom_speed_m_s",
+        "pressure_drag_N", "friction_drag_N", "spray_drag_N", "plate_drag_N", "appendage_drag_N", "air_drag_N", "spill_drag_N",
+        "drag_N", "effective_power_W", "pitch_moment_Nm", "bottom_lift_N", "plate_lift_N", "flags"}},
+      {CurveKind::pump, "pump", "the pump on a test stand, without cavitation", {Axis::flow, Axis::shaft_speed},
+       {Axis::flow, Axis::shaft_speed}, {},
+       {"flow_m3_s", "shaft_rpm", "flow_coefficient", "head_coefficient", "head_m", "shaft_power_W", "efficiency", "npsh_3_m",
+        "npsh_breakdown_m"}},
+      {CurveKind::intake, "intake", "ram, loss and spill of the intake, the unit held level at a speed",
+       {Axis::speed, Axis::flow, Axis::shaft_speed, Axis::shaft_power, Axis::throttle}, {Axis::speed}, one_drive,
+       {"speed_m_s", "flow_m3_s", "inlet_velocity_ratio", "inflow_speed_m_s", "duct_speed_m_s", "inlet_loss_m", "npsh_available_m",
+        "spill_drag_N", "stern_lift_N", "void_fraction"}},
+      {CurveKind::cavitation, "cavitation", "suction head available and required, the unit held level at a speed",
+       {Axis::speed, Axis::flow, Axis::shaft_speed, Axis::shaft_power, Axis::throttle}, {Axis::speed}, one_drive,
+       {"speed_m_s", "shaft_rpm", "flow_m3_s", "npsh_available_m", "npsh_3_m", "npsh_breakdown_m", "npsh_margin",
+        "suction_specific_speed", "cavitation", "cavitation_stage_2"}},
+      {CurveKind::thrust, "thrust", "thrust of the jet unit held level at a speed, for a shaft power, shaft speed or throttle",
+       {Axis::speed, Axis::shaft_power, Axis::shaft_speed, Axis::throttle}, {Axis::speed}, one_drive,
+       {"speed_m_s", "shaft_power_W", "shaft_rpm", "flow_m3_s", "thrust_N", "jet_speed_m_s", "inlet_velocity_ratio",
+        "npsh_available_m", "cavitation"}},
+      {CurveKind::cruise, "cruise", "rpm and throttle that hold a speed", {Axis::speed}, {Axis::speed}, {},
+       {"speed_m_s", "shaft_rpm", "throttle", "shaft_power_W", "thrust_N", "trim_deg", "inlet_velocity_ratio", "cavitation"}}};
+  return rows;
+}
+
+Range axis_range(CurveKind kind, Axis axis) {
+  constexpr Range liquid{273.15, 313.15};  // of the water's formulae
+  if (kind == CurveKind::water && axis == Axis::temperature) return liquid;
+  return axes[static_cast<std::size_t>(axis)].possible;
+}
+
+CurveTable curve_table(const Setup& setup, CurveKind kind, const std::vector<AxisValues>& imposed) {
+  CurveTable table;
+  table.columns = curve_rows()[static_cast<std::size_t>(kind)].columns;
+  const RowFunction row = rows_for(setup, kind);
+  Point point;
+  visit_points(imposed, 0, point, [&](const Point& here) {
+    if (auto cells = row(here))
+      table.rows.push_back(std::move(*cells));
+    else
+      table.missing.push_back(describe(here));
+  });
+  return table;
+}
+
+}  // namespace bowrise

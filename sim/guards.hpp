@@ -1,0 +1,152 @@
+#pragma once
+/// Guards: continuous functions of (t, state) whose sign changes are looked for and located in each step.
+///
+/// All guards are evaluated by one call. A guard fires where its sign changes in the half-open interval
+/// (start, end] and the direction fits. One that is exactly zero sleeps until it has left zero; reaching
+/// exactly zero at a probe counts as crossing. Probes: both ends of a step and some points between, so that a
+/// double crossing shorter than their spacing is missed. Earliest first, equal times by index, none twice.
+/// Source of the rules: those of the root finder of CVODE (Hiebert and Shampine 1980) and the usual practice
+/// of event-driven simulators.
+#include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <utility>
+#include <vector>
+
+#include "sim/floating_point.hpp"
+
+namespace bowrise {
+
+enum class Crossing { rising, falling, both };
+enum class Then { record, stop };
+
+/// What is watched for in one guard, and what follows.
+struct GuardRule {
+  Crossing direction = Crossing::both;
+  Then then = Then::record;
+};
+
+/// A set of guards: rules, and one function that evaluates all guards at once. An optional
+/// `begin_segment(std::size_t)` tells it the segment before the first probe in it.
+template <class Guards, class State>
+concept GuardSet = requires(Guards& guards, double t, const State& state, std::span<double> out) {
+  { guards.rules() } -> std::convertible_to<std::span<const GuardRule>>;
+  guards.guard_values(t, state, out);
+};
+
+struct NoGuards {
+  [[nodiscard]] static std::span<const GuardRule> rules() noexcept { return {}; }
+  template <class State>
+  static void guard_values(double, const State&, std::span<double>) noexcept {}
+};
+
+namespace detail {
+
+/// Carried by exception from inside a root search to the loop over steps, which makes an ending of it.
+struct GuardNotFinite {
+  std::size_t guard;
+};
+
+struct LocatedGuard {
+  double time;
+  std::size_t guard;
+};
+
+/// Keeps the last values of all guards and finds their crossings in a step.
+template <class Guards, class State>
+class GuardWatch {
+ public:
+  GuardWatch(Guards& guards, std::size_t interior_probes)
+      : guards_(guards), rules_(guards.rules()), intervals_(interior_probes + 1) {
+    before_.resize(rules_.size());
+    now_.resize(rules_.size());
+    scratch_.resize(rules_.size());
+    side_.resize(rules_.size());
+    found_.reserve(rules_.size() * intervals_);
+  }
+
+  /// Looks at (t, state) on entering a segment: crossings found are jumps. At the start all sides are asleep
+  /// (zero), so that nothing can be found.
+  std::span<const LocatedGuard> enter(double t, const State& state) {
+    found_.clear();
+    if (rules_.empty()) return found_;
+    probe(t, state, before_);
+    for (std::size_t g = 0; g < rules_.size(); ++g) {
+      if (crosses(g, before_[g])) found_.push_back({t, g});
+    }
+    return found_;
+  }
+
+  /// Crossings in (t0, t1], in order; state_at(t) interpolates there.
+  template <class StateAt>
+  std::span<const LocatedGuard> look(double t0, double t1, const StateAt& state_at) {
+    found_.clear();
+    if (rules_.empty()) return found_;
+    double from = t0;
+    for (std::size_t i = 1; i <= intervals_; ++i) {
+      const double share = static_cast<double>(i) / static_cast<double>(intervals_);
+      const double to = i == intervals_ ? t1 : t0 + (t1 - t0) * share;
+      probe(to, state_at(to), now_);
+      for (std::size_t g = 0; g < rules_.size(); ++g) {
+        if (crosses(g, now_[g])) found_.push_back({locate(g, from, to, t1 - t0, state_at), g});
+      }
+      std::swap(before_, now_);
+      from = to;
+    }
+    std::sort(found_.begin(), found_.end(), [](const LocatedGuard& a, const LocatedGuard& b) {
+      return a.time < b.time || (a.time == b.time && a.guard < b.guard);
+    });
+    return found_;
+  }
+
+  [[nodiscard]] Then then(std::size_t guard) const { return rules_[guard].then; }
+  [[nodiscard]] std::size_t probes() const noexcept { return probes_; }
+
+ private:
+  void probe(double t, const State& state, std::vector<double>& out) {
+    ++probes_;
+    guards_.guard_values(t, state, std::span<double>(out));
+    if (const std::size_t g = first_not_finite(out); g < out.size()) throw GuardNotFinite{g};
+  }
+
+  /// Notes the side a guard is on and tells whether it came from the other one in the direction watched for.
+  bool crosses(std::size_t g, double value) {
+    const int was = std::exchange(side_[g], (value > 0) - (value < 0));
+    if (was == 0 || side_[g] == was) return false;
+    const Crossing direction = rules_[g].direction;
+    return direction == Crossing::both || (direction == Crossing::rising) == (was < 0);
+  }
+
+  /// Time of the sign change of guard g between two probes, the far side of the last bracket: there it has
+  /// crossed.
+  template <class StateAt>
+  double locate(std::size_t g, double from, double to, double step, const StateAt& state_at) {
+    if (now_[g] == 0) return to;
+    const auto value = [&](double t) {
+      probe(t, state_at(t), scratch_);
+      return scratch_[g];
+    };
+    // Both the time and the interpolation carry rounding of a few units in the last place.
+    const auto close = [&](double a, double b) { return b - a <= few_ulps(std::abs(b) + step); };
+    std::uintmax_t iterations = 200;  // thrice what bisection needs, the worst case of toms748
+    const auto bracket =
+        boost::math::tools::toms748_solve(value, from, to, before_[g], now_[g], close, iterations);
+    return bracket.second;
+  }
+
+  Guards& guards_;
+  std::span<const GuardRule> rules_;
+  std::size_t intervals_;
+  std::size_t probes_ = 0;
+  std::vector<double> before_, now_, scratch_;
+  std::vector<int> side_;  // sign of the last value
+  std::vector<LocatedGuard> found_;
+};
+
+}  // namespace detail
+
+}  // namespace bowrise

@@ -1,0 +1,327 @@
+#pragma once
+/// Drives a dense-output stepper over known stops, locates guards, and hands rows and events to a sink.
+///
+/// It knows no model. The stepper is ours (sim/rosenbrock.hpp) or one of Boost.Odeint's `make_dense_output`.
+///
+/// Stops.  Known times at which the right-hand side changes its law; the last one is the end. Segment k runs
+///   up to stop k, which is hit exactly, and the right-hand side is told its segment: it never compares t
+///   with a stop.
+/// Guards. See sim/guards.hpp. One that jumps at a stop (its law may change there) fires at the stop.
+/// Rows.   At start + k * output_step from dense output, and at the ending time; output never changes the
+///   steps. A row or event at a stop belongs to the segment that ends there.
+/// Order.  Rows and events reach the sink in order of time (a row before an event of the same time), then
+///   the step.
+#include <algorithm>
+#include <array>
+#include <boost/numeric/odeint/util/odeint_error.hpp>
+#include <cassert>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <limits>
+#include <span>
+#include <stdexcept>
+
+#include "sim/floating_point.hpp"
+#include "sim/guards.hpp"
+#include "sim/rosenbrock.hpp"
+#include "sim/watched_rates.hpp"
+
+namespace bowrise {
+
+/// Receives the run. `event` may answer Then::stop to end it. Optional members: `step(t, state)` after each
+/// accepted step (the last one cut at the ending time) and `begin_segment(std::size_t)`. It never sees a
+/// value not finite.
+template <class Sink, class State>
+concept RunSink = requires(Sink& sink, double t, const State& state, std::size_t guard) {
+  sink.row(t, state);
+  { sink.event(guard, t, state) } -> std::same_as<Then>;
+};
+
+struct IntegrateOptions {
+  double initial_step = 1e-3;  ///< first trial step
+  double restart_step = 0;     ///< first trial step after a stop; 0: the initial step
+  double max_step = std::numeric_limits<double>::infinity();
+  double output_step = 0;           ///< spacing of rows; 0 or less: no rows
+  std::size_t interior_probes = 4;  ///< guard probes inside each step, besides its ends
+  std::size_t max_steps = 1'000'000;
+  std::size_t max_rhs_calls = 100'000'000;
+};
+
+enum class EndReason {
+  reached_end,
+  stopped_by_guard,         ///< index: the guard
+  failed_not_finite,        ///< a rate or the state; index: the component
+  failed_guard_not_finite,  ///< index: the guard
+  failed_step_too_small,    ///< index: the component that fails the error test worst, if known
+  failed_too_many_steps,    ///< steps or calls of the right-hand side
+};
+
+struct IntegrationCounters {
+  std::size_t steps = 0;
+  std::size_t rejected_steps =
+      0;  ///< of a stepper that counts them; for Odeint only those for a rate not finite
+  std::size_t rhs_calls = 0;
+  std::size_t jacobians = 0;
+  std::size_t guard_probes = 0;  ///< calls of guard_values
+  std::size_t rows = 0;
+};
+
+struct Ending {
+  static constexpr std::size_t no_index = std::numeric_limits<std::size_t>::max();
+
+  EndReason reason = EndReason::reached_end;
+  double time = 0;               ///< of the end or stop; after a failure the last good time
+  std::size_t index = no_index;  ///< guard or component, see EndReason
+  IntegrationCounters counters;
+
+  [[nodiscard]] bool failed() const noexcept { return reason > EndReason::stopped_by_guard; }
+};
+
+/// An ending with the state at its time (always finite, unless the initial state was not).
+template <class State>
+struct EndingAt : Ending {
+  State state{};
+};
+
+namespace detail {
+
+/// One run; see the head of this file. Functions returning bool say whether the run goes on.
+template <class Stepper, class RatesForSegment, std::size_t N, class Guards, class Sink>
+class Integration {
+ public:
+  using State = std::array<double, N>;
+
+  Integration(Stepper& stepper, RatesForSegment& rates_for_segment, const State& y0, double t0,
+              Guards& guards, Sink& sink, const IntegrateOptions& options)
+      : stepper_(stepper),
+        rates_for_segment_(rates_for_segment),
+        guards_(guards),
+        sink_(sink),
+        options_(options),
+        watch_(guards, options.interior_probes),
+        start_(t0),
+        time_(t0),
+        state_(y0) {}
+
+  EndingAt<State> run(std::span<const double> stops) {
+    const StepperCounters before = stepper_counters();
+    if (all_finite(state_)) {
+      run_segments(stops);
+    } else {
+      fail(EndReason::failed_not_finite, first_not_finite(state_));
+    }
+    const StepperCounters after = stepper_counters();
+    counters_.rejected_steps += after.rejected_steps - before.rejected_steps;
+    counters_.jacobians = after.jacobians - before.jacobians;
+    counters_.guard_probes = watch_.probes();
+    return {{reason_, time_, index_, counters_}, state_};
+  }
+
+ private:
+  void run_segments(std::span<const double> stops) {
+    try {
+      for (std::size_t segment = 0; segment < stops.size(); ++segment) {
+        if (!enter(segment) || !run_segment(segment, stops[segment])) break;
+      }
+    } catch (const GuardNotFinite& not_finite) {
+      fail(EndReason::failed_guard_not_finite, not_finite.guard);
+    }
+    if (rows_wanted() && time_ - last_row_time_ > few_ulps(time_)) emit_row(time_, state_);
+  }
+
+  bool enter(std::size_t segment) {
+    if constexpr (requires { sink_.begin_segment(segment); }) sink_.begin_segment(segment);
+    if constexpr (requires { guards_.begin_segment(segment); }) guards_.begin_segment(segment);
+    if (segment == 0 && rows_wanted()) emit_row(start_, state_);
+    for (const LocatedGuard& jump : watch_.enter(time_, state_)) {
+      if (!emit_event(jump, state_)) return false;
+    }
+    return true;
+  }
+
+  bool run_segment(std::size_t segment, double stop) {
+    auto rates = rates_for_segment_(segment);
+    const WatchedRates<Stepper, decltype(rates)> watched(rates, counters_.rhs_calls, options_.max_rhs_calls);
+    if (stop - time_ > few_ulps(stop)) {
+      const bool restarted = segment > 0 && options_.restart_step > 0;
+      const double first = restarted ? options_.restart_step : options_.initial_step;
+      stepper_.initialize(state_, time_, std::min({first, options_.max_step, stop - time_}));
+    }
+    while (stop - time_ > few_ulps(stop)) {
+      limit_next_step(stop - time_);
+      if (!step(watched) || !deliver(stop)) return false;
+    }
+    time_ = stop;
+    return true;
+  }
+
+  /// Keeps a step within the stop and the longest step allowed; Odeint's steppers must be started anew for
+  /// that.
+  void limit_next_step(double remaining) {
+    const double longest = std::min(options_.max_step, remaining);
+    if (stepper_.current_time_step() <= longest) return;
+    if constexpr (requires { stepper_.limit_step(longest); }) {
+      stepper_.limit_step(longest);
+    } else {
+      stepper_.initialize(state_, time_, longest);
+    }
+  }
+
+  template <class Watched>
+  bool step(const Watched& rates) {
+    if (counters_.steps >= options_.max_steps) return fail(EndReason::failed_too_many_steps);
+    while (true) {
+      try {
+        stepper_.do_step(rates);
+        return true;
+      } catch (const StepFailure& failure) {
+        const bool not_finite = failure.reason == StepProblem::not_finite;
+        return fail(not_finite ? EndReason::failed_not_finite : EndReason::failed_step_too_small,
+                    failure.component_index);
+      } catch (const RateNotFinite& not_finite) {
+        if (!retry_shorter()) return fail(EndReason::failed_not_finite, not_finite.component);
+      } catch (const TooManyCalls&) {
+        return fail(EndReason::failed_too_many_steps);
+      } catch (const boost::numeric::odeint::step_adjustment_error&) {
+        return fail(EndReason::failed_step_too_small);
+      }
+    }
+  }
+
+  /// After a rate that is not finite inside a trial of a stepper that does not handle it.
+  bool retry_shorter() {
+    ++counters_.rejected_steps;
+    const double shorter = stepper_.current_time_step() / 8;
+    if (shorter <= few_ulps(time_)) return false;
+    stepper_.initialize(state_, time_, shorter);
+    return true;
+  }
+
+  /// Checks the step just made and hands on what lies in it.
+  bool deliver(double stop) {
+    const double t1 =
+        std::abs(stepper_.current_time() - stop) <= few_ulps(stop) ? stop : stepper_.current_time();
+    if (t1 != stop && t1 - time_ <= few_ulps(t1)) return fail(EndReason::failed_step_too_small);
+    if (const std::size_t i = first_not_finite(stepper_.current_state()); i < N) {
+      return fail(EndReason::failed_not_finite, i);
+    }
+    ++counters_.steps;
+    for (const LocatedGuard& found : watch_.look(time_, t1, [this](double t) { return state_at(t); })) {
+      emit_rows_through(found.time);
+      const State state = state_at(found.time);
+      if (emit_event(found, state)) continue;
+      finish_step(found.time, state);
+      return false;
+    }
+    emit_rows_through(t1);
+    finish_step(t1, stepper_.current_state());
+    return true;
+  }
+
+  /// State inside the last step, which is the only place where dense output holds.
+  [[nodiscard]] State state_at(double t) const {
+    assert(t >= stepper_.previous_time());
+    if (t >= stepper_.current_time()) return stepper_.current_state();
+    State state;
+    stepper_.calc_state(t, state);
+    return state;
+  }
+
+  void finish_step(double t, const State& state) {
+    time_ = t;
+    state_ = state;
+    if constexpr (requires { sink_.step(t, state); }) sink_.step(time_, state_);
+  }
+
+  [[nodiscard]] bool rows_wanted() const noexcept { return options_.output_step > 0; }
+
+  void emit_rows_through(double t) {
+    if (!rows_wanted()) return;
+    while (true) {
+      const double grid_time = start_ + static_cast<double>(next_row_) * options_.output_step;
+      if (grid_time > t) return;
+      emit_row(grid_time, state_at(grid_time));
+    }
+  }
+
+  void emit_row(double t, const State& state) {
+    ++next_row_;
+    ++counters_.rows;
+    last_row_time_ = t;
+    sink_.row(t, state);
+  }
+
+  bool emit_event(const LocatedGuard& found, const State& state) {
+    const Then answer = sink_.event(found.guard, found.time, state);
+    if (answer == Then::record && watch_.then(found.guard) == Then::record) return true;
+    reason_ = EndReason::stopped_by_guard;
+    index_ = found.guard;
+    return false;
+  }
+
+  bool fail(EndReason reason, std::size_t index = Ending::no_index) {
+    reason_ = reason;
+    index_ = index;
+    return false;
+  }
+
+  [[nodiscard]] StepperCounters stepper_counters() const {
+    if constexpr (requires { stepper_.counters(); }) return stepper_.counters();
+    return {};
+  }
+
+  Stepper& stepper_;
+  RatesForSegment& rates_for_segment_;
+  Guards& guards_;
+  Sink& sink_;
+  const IntegrateOptions& options_;
+  GuardWatch<Guards, State> watch_;
+  double start_, time_;
+  State state_;
+  std::size_t next_row_ = 0;  // number on the grid
+  double last_row_time_ = 0;
+  IntegrationCounters counters_;
+  EndReason reason_ = EndReason::reached_end;
+  std::size_t index_ = Ending::no_index;
+};
+
+inline void require_sound(double t0, std::span<const double> stops, const IntegrateOptions& options) {
+  if (stops.empty()) throw std::invalid_argument("integrate: no stop");
+  double last = t0;
+  for (const double stop : stops) {
+    if (!(stop >= last) || !std::isfinite(stop))
+      throw std::invalid_argument("integrate: stops must ascend from t0");
+    last = stop;
+  }
+  if (!(options.initial_step > 0) || !(options.restart_step >= 0) || !(options.max_step > 0)) {
+    throw std::invalid_argument("integrate: steps must be positive");
+  }
+}
+
+}  // namespace detail
+
+/// Integrates y from (t0, y0) through the stops to the last of them, or to a guard that stops, or to a
+/// failure.
+/// @param stepper  Rosenbrock4DenseOutput<N> or an Odeint dense-output stepper on std::array<double, N>
+/// @param rates_for_segment  called as (std::size_t segment) -> callable (y, dydt, t), valid for that segment
+/// @param stops  ascending, not before t0, at least one; equal ones make an empty segment
+/// @param guards  see GuardSet; NoGuards if there are none
+/// @param sink  see RunSink
+/// @throws std::invalid_argument for stops or options that make no sense, before anything is done; whatever
+/// the
+///   callbacks throw passes through. Failures of the computation are endings, not exceptions.
+/// Allocates a fixed number of times before the first step if there are guards, never after.
+template <class Stepper, class RatesForSegment, std::size_t N, class Guards, class Sink>
+requires GuardSet<Guards, std::array<double, N>> && RunSink<Sink, std::array<double, N>>
+[[nodiscard]] EndingAt<std::array<double, N>> integrate(Stepper& stepper, RatesForSegment&& rates_for_segment,
+                                                        const std::array<double, N>& y0, double t0,
+                                                        std::span<const double> stops, Guards& guards,
+                                                        Sink& sink, const IntegrateOptions& options = {}) {
+  detail::require_sound(t0, stops, options);
+  return detail::Integration<Stepper, RatesForSegment, N, Guards, Sink>(stepper, rates_for_segment, y0, t0,
+                                                                        guards, sink, options)
+      .run(stops);
+}
+
+}  // namespace bowrise

@@ -1,0 +1,214 @@
+#include "sim/launch.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <boost/numeric/odeint.hpp>
+#include <cmath>
+
+#include "models/constants.hpp"
+#include "sim/rosenbrock.hpp"
+
+namespace bowrise {
+namespace {
+
+constexpr double steady_for_s = 0.5;               // top speed: this long without acceleration
+constexpr double stalled_rad_s = 300.0 * pi / 30.0;
+constexpr double least_top_speed_m_s = 3.0;        // a craft still at rest has not reached its top speed
+constexpr double longest_step_s = 0.25;            // events closer together than its probes are not lost
+constexpr double wear_tip_speed_m_s = 60.0, wear_least_tip_speed_m_s = 20.0;
+
+/// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
+class Watch {
+ public:
+  Watch(const Craft& craft, const Run& run, const LaunchOptions& options, Launch& out)
+      : craft_(craft), options_(options), out_(out) {
+    out_.event_rows = launch_events(run);
+    for (const EventRow& row : out_.event_rows) rules_.push_back({row.direction, Then::record});
+    steady_end_ = rules_.size();
+    rules_.push_back({Crossing::rising, options.stop_at_top_speed ? Then::stop : Then::record});
+    stalled_ = rules_.size();
+    rules_.push_back({Crossing::falling, Then::stop});
+  }
+
+  void begin_segment(std::size_t segment) { segment_ = segment; }
+  [[nodiscard]] std::span<const GuardRule> rules() const { return rules_; }
+  [[nodiscard]] std::size_t stalled_guard() const { return stalled_; }
+
+  void guard_values(double t, const StateArray& values, std::span<double> out) {
+    const State state = to_state(values);
+    const Instant now = evaluate(craft_, craft_.lever[segment_], t, state);
+    for (std::size_t i = 0; i < out_.event_rows.size(); ++i)
+      out[i] = out_.event_rows[i].value(state, now) - out_.event_rows[i].threshold;
+    out[steady_end_] = slow_since_ ? t - *slow_since_ - steady_for_s : -steady_for_s;
+    out[stalled_] = state.shaft_speed_rad_s - stalled_rad_s;
+    if (t >= tallied_until_) tally(t, state, now);
+  }
+
+  void row(double t, const StateArray& values) { keep(t, to_state(values), false); }
+
+  Then event(std::size_t guard, double t, const StateArray& values) {
+    if (guard >= out_.event_rows.size()) return Then::record;
+    const State state = to_state(values);
+    const EventRow& row = out_.event_rows[guard];
+    const Instant now = evaluate(craft_, craft_.lever[segment_], t, state);
+    const bool rising = row.direction == Crossing::both ? row.value(state, now) >= row.threshold
+                                                        : row.direction == Crossing::rising;
+    out_.events.push_back({guard, t, rising, state, now.limited_by});
+    if (row.kind == EventKind::steady_speed) note_steady(t, state, rising);
+    if (options_.row_step_s > 0.0) keep(t, state, true);
+    return Then::record;
+  }
+
+ private:
+  void note_steady(double t, const State& state, bool accelerating) {
+    const bool at_final_lever = segment_ + 1 == craft_.lever.size();
+    slow_since_.reset();
+    if (!accelerating && at_final_lever && state.speed_m_s > least_top_speed_m_s) slow_since_ = t;
+  }
+
+  void keep(double t, const State& state, bool at_event) {
+    out_.rows.push_back({t, state, evaluate(craft_, craft_.lever[segment_], t, state), at_event});
+  }
+
+  void tally(double t, const State& state, const Instant& now) {
+    Tally& sum = out_.tally;
+    const auto peak = [t](double value, double& best, double& when) {
+      if (value > best) {
+        best = value;
+        when = t;
+      }
+    };
+    peak(now.rate.speed_m_s, sum.peak_acceleration_m_s2, sum.peak_acceleration_time_s);
+    peak(now.thrust_N, sum.peak_thrust_N, sum.peak_thrust_time_s);
+    peak(state.shaft_speed_rad_s, sum.peak_shaft_speed_rad_s, sum.peak_shaft_speed_time_s);
+    peak(state.trim_rad, sum.peak_trim_rad, sum.peak_trim_time_s);
+    sum.peak_jet_speed_m_s = std::max(sum.peak_jet_speed_m_s, now.jet_speed_m_s);
+
+    const double tip_speed = 0.5 * craft_.bore_m * state.shaft_speed_rad_s;
+    const double erosion = tip_speed > wear_least_tip_speed_m_s
+                               ? (1.0 - now.head_factor) * std::pow(tip_speed / wear_tip_speed_m_s, 6.0)
+                               : 0.0;
+    const double span = t - tallied_until_;
+    sum.wear_index_s += 0.5 * (erosion + last_erosion_) * span;
+    for (std::size_t i = 0; i < flag_count; ++i)
+      if (now.flags.has(static_cast<Flag>(i))) sum.flag_time_s[i] += span;
+    last_erosion_ = erosion;
+    tallied_until_ = t;
+  }
+
+  const Craft& craft_;
+  const LaunchOptions& options_;
+  Launch& out_;
+  std::vector<GuardRule> rules_;
+  std::size_t segment_ = 0, steady_end_ = 0, stalled_ = 0;
+  std::optional<double> slow_since_;
+  double tallied_until_ = 0.0, last_erosion_ = 0.0;
+};
+
+StateArray absolute_tolerances(double tolerance) {
+  StateArray sizes = to_array(typical_state);
+  for (double& size : sizes) size *= tolerance;
+  return sizes;
+}
+
+// States that nothing depends on, or that never move, cost no Jacobian column.
+std::array<bool, state_size> active_states(const Craft& craft) {
+  std::array<bool, state_size> active{};
+  active.fill(true);
+  active[static_cast<std::size_t>(StateIndex::distance)] = false;
+  active[static_cast<std::size_t>(StateIndex::cavity_2)] = craft.two_stages;
+  active[static_cast<std::size_t>(StateIndex::boost)] = craft.engine.boost_turns_rad > 0.0;
+  return active;
+}
+
+std::vector<double> stops(const Craft& craft, double duration_s) {
+  std::vector<double> times;
+  for (std::size_t i = 1; i < craft.lever.size(); ++i) times.push_back(std::min(craft.lever[i].start_s, duration_s));
+  times.push_back(duration_s);
+  return times;
+}
+
+/// The right-hand side in one segment of the throttle plan, as the integrator sees it.
+struct SegmentRates {
+  const Craft* craft;
+  const LeverSegment* lever;
+  void operator()(const StateArray& values, StateArray& rates, double t) const {
+    rates = to_array(evaluate(*craft, *lever, t, to_state(values)).rate);
+  }
+  [[nodiscard]] bool autonomous() const { return lever->rate_1_s == 0.0; }
+};
+
+auto rates_of(const Craft& craft) {
+  return [&craft](std::size_t segment) { return SegmentRates{&craft, &craft.lever[segment]}; };
+}
+
+std::string describe_failure(const Ending& ending, const StateArray& values) {
+  const State state = to_state(values);
+  const std::string where = ending.index < state_size ? std::string(state_names[ending.index]) : std::string("an event");
+  const auto what = [&]() -> std::string {
+    switch (ending.reason) {
+      case EndReason::failed_not_finite:
+      case EndReason::failed_guard_not_finite:
+        return where + " became non-finite";
+      case EndReason::failed_step_too_small:
+        return "the time step became too small, " + where + " changes too fast";
+      default:
+        return "too many steps";
+    }
+  }();
+  return fmt::format("launch failed at t = {:.6f} s, speed {:.3f} m/s, {:.0f} rpm: {}", ending.time, state.speed_m_s,
+                     state.shaft_speed_rad_s * 30.0 / pi, what);
+}
+
+template <class Stepper>
+void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchOptions& options, Launch& out) {
+  Watch watch(craft, run, options, out);
+  IntegrateOptions settings;
+  settings.initial_step = 1e-4;
+  settings.max_step = longest_step_s;
+  settings.interior_probes = 2;
+  settings.output_step = options.row_step_s;
+  settings.max_steps = 200'000;
+  const auto ending = integrate(stepper, rates_of(craft), to_array(craft.start), 0.0, stops(craft, options.duration_s),
+                                watch, watch, settings);
+  out.counters = ending.counters;
+  out.end_time_s = ending.time;
+  out.end_state = to_state(ending.state);
+  if (ending.failed()) {
+    out.end = LaunchEnd::failed;
+    out.failure = describe_failure(ending, ending.state);
+  } else if (ending.reason == EndReason::stopped_by_guard) {
+    out.end = ending.index == watch.stalled_guard() ? LaunchEnd::engine_stalled : LaunchEnd::top_speed;
+  } else {
+    out.end = LaunchEnd::duration;
+  }
+}
+
+}  // namespace
+
+Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) {
+  Launch out{};
+  out.first_limit = evaluate(craft, craft.lever.front(), 0.0, craft.start).limited_by;
+  if (options.method == Method::rosenbrock) {
+    const RosenbrockSettings<state_size> settings{options.tolerance, absolute_tolerances(options.tolerance),
+                                                  to_array(typical_state), active_states(craft)};
+    run_with(Rosenbrock4DenseOutput<state_size>(settings), craft, run, options, out);
+  } else {
+    using boost::numeric::odeint::make_dense_output;
+    using boost::numeric::odeint::runge_kutta_dopri5;
+    run_with(make_dense_output(options.tolerance * 1e-2, options.tolerance, runge_kutta_dopri5<StateArray>()), craft, run,
+             options, out);
+  }
+  return out;
+}
+
+LaunchOptions launch_options(const Setup& setup, bool keep_rows) {
+  LaunchOptions options;
+  options.duration_s = setup.run.duration_s;
+  options.tolerance = setup.run.tolerance;
+  options.row_step_s = keep_rows ? setup.output.step_s : 0.0;
+  return options;
+}
+
+}  // namespace bowrise

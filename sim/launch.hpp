@@ -1,0 +1,66 @@
+// Launch: one run from the start state to its ending, with events located and, if asked for, rows kept.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sim/craft.hpp"
+#include "sim/events.hpp"
+#include "sim/evaluate.hpp"
+#include "sim/integrate.hpp"
+
+namespace bowrise {
+
+enum class Method { rosenbrock, runge_kutta };
+
+struct LaunchOptions {
+  double duration_s = 15.0;
+  double tolerance = 1e-5;
+  double row_step_s = 0.0;           ///< 0: keep no rows
+  bool stop_at_top_speed = true;
+  Method method = Method::rosenbrock;  ///< runge_kutta is the explicit check
+};
+
+/// One row of a trace: the state and all that follows from it.
+struct TraceRow {
+  double time_s;
+  State state;
+  Instant now;
+  bool at_event;
+};
+
+/// Sums and extremes gathered at every probe of every step, independent of output.
+struct Tally {
+  double peak_acceleration_m_s2 = 0.0, peak_acceleration_time_s = 0.0;
+  double peak_thrust_N = 0.0, peak_thrust_time_s = 0.0;
+  double peak_shaft_speed_rad_s = 0.0, peak_shaft_speed_time_s = 0.0;
+  double peak_trim_rad = 0.0, peak_trim_time_s = 0.0;
+  double peak_jet_speed_m_s = 0.0;
+  double wear_index_s = 0.0;                  ///< integral of head loss (tip speed/60 m/s)^6 above 20 m/s
+  std::array<double, flag_count> flag_time_s{};
+};
+
+enum class LaunchEnd { top_speed, duration, engine_stalled, failed };
+
+struct Launch {
+  LaunchEnd end;
+  std::string failure;               ///< empty unless failed: time, state and component
+  double end_time_s;
+  State end_state;
+  std::vector<EventRow> event_rows;
+  std::vector<Event> events;         ///< in order of time
+  std::vector<TraceRow> rows;        ///< output grid and one per recorded event
+  Tally tally;
+  Limit first_limit;                 ///< what limits at t = 0
+  IntegrationCounters counters;
+};
+
+/// Runs a craft. Never throws for a failing computation: the ending says so.
+[[nodiscard]] Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options);
+
+/// Options as a setup asks for them, rows at output.step.
+[[nodiscard]] LaunchOptions launch_options(const Setup& setup, bool keep_rows);
+
+}  // namespace bowrise

@@ -1,0 +1,197 @@
+#include "sim/output/json.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <stdexcept>
+
+#include "models/constants.hpp"
+#include "sim/key_text.hpp"
+#include "sim/keys.hpp"
+#include "sim/output/cautions.hpp"
+#include "sim/scenario/write.hpp"
+
+namespace bowrise {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double value) {
+  if (!std::isfinite(value)) throw std::runtime_error("a result is not finite");
+  return value;
+}
+
+Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+
+Json optional_scaled(const std::optional<double>& value, double factor) {
+  return value ? number(*value * factor) : Json(nullptr);
+}
+
+constexpr double rpm_per_rad_s = 30.0 / pi, degrees_per_radian = 180.0 / pi;
+
+Json marks_json(const Summary& summary) {
+  Json marks = Json::array();
+  for (const Mark& mark : summary.marks) {
+    Json entry{{"name", mark.name}, {"time_s", number(mark.time_s)}};
+    if (mark.time_s) {
+      entry["speed_m_s"] = number(mark.speed_m_s);
+      entry["distance_m"] = number(mark.distance_m);
+    }
+    marks.push_back(std::move(entry));
+  }
+  return marks;
+}
+
+Json top_speed_json(const Summary& s) {
+  return {{"speed_m_s", number(s.top_speed_m_s)},
+          {"shaft_rpm", optional_scaled(s.top_speed_shaft_speed_rad_s, rpm_per_rad_s)},
+          {"trim_deg", optional_scaled(s.top_speed_trim_rad, degrees_per_radian)},
+          {"thrust_N", number(s.top_speed_thrust_N)},
+          {"shaft_power_W", number(s.top_speed_power_W)},
+          {"inlet_velocity_ratio", number(s.top_speed_inlet_velocity_ratio)},
+          {"jet_velocity_ratio", number(s.top_speed_jet_ratio)},
+          {"propulsive_efficiency", number(s.top_speed_propulsive_efficiency)},
+          {"still_accelerating", s.still_accelerating}};
+}
+
+Json launch_json(const Summary& s) {
+  return {{"peak_shaft_rpm", number(s.launch_peak_shaft_speed_rad_s * rpm_per_rad_s)},
+          {"peak_shaft_rpm_time_s", number(s.launch_peak_s)},
+          {"first_cavitation_s", number(s.first_cavitation_s)},
+          {"hook_up_s", number(s.hook_up_s)},
+          {"hook_up_speed_m_s", number(s.hook_up_speed_m_s)},
+          {"cavitating_time_s", number(s.cavitating_s)},
+          {"hump_s", number(s.hump_s)},
+          {"hump_speed_m_s", number(s.hump_speed_m_s)},
+          {"hump_trim_deg", optional_scaled(s.hump_trim_rad, degrees_per_radian)},
+          {"peak_acceleration_m_s2", number(s.peak_acceleration_m_s2)},
+          {"peak_thrust_N", number(s.peak_thrust_N)},
+          {"wear_index_s", number(s.wear_index_s)}};
+}
+
+Json limits_json(const Summary& summary) {
+  Json limits = Json::object();
+  for (std::size_t i = 0; i < limit_words.size(); ++i) limits[std::string(limit_words[i])] = number(summary.limited_s[i]);
+  return limits;
+}
+
+Json flags_json(const Summary& summary) {
+  Json flags = Json::array();
+  for (const FlagTime& raised : summary.flags) {
+    const FlagText& text = flag_texts[static_cast<std::size_t>(raised.flag)];
+    flags.push_back({{"name", text.name}, {"time_s", number(raised.time_s)}, {"meaning", text.meaning}, {"remedy", text.remedy}});
+  }
+  return flags;
+}
+
+Json events_json(const Launch& launch) {
+  Json events = Json::array();
+  for (const Event& event : launch.events) {
+    const EventRow& row = launch.event_rows[event.row];
+    events.push_back({{"time_s", number(event.time_s)}, {"name", row.name}, {"rising", event.rising},
+                      {"speed_m_s", number(event.state.speed_m_s)}});
+  }
+  return events;
+}
+
+Json counters_json(const IntegrationCounters& counters) {
+  return {{"steps", counters.steps},           {"rejected_steps", counters.rejected_steps},
+          {"rhs_calls", counters.rhs_calls},   {"jacobians", counters.jacobians},
+          {"guard_probes", counters.guard_probes}, {"rows", counters.rows}};
+}
+
+Json inputs_json(const Scenario& scenario) {
+  Json inputs = Json::object();
+  for (const Key& key : all_keys()) {
+    const auto origin = scenario.origin.find(key.name);
+    if (origin == scenario.origin.end()) continue;
+    const bool given = has_value(scenario.setup, key);
+    inputs[key.name] = {{"value", given ? Json(text_of(scenario.setup, key)) : Json(nullptr)}, {"origin", to_string(origin->second)}};
+  }
+  return inputs;
+}
+
+std::string_view end_word(LaunchEnd end) {
+  switch (end) {
+    case LaunchEnd::top_speed: return "top speed reached";
+    case LaunchEnd::duration: return "duration reached";
+    case LaunchEnd::engine_stalled: return "engine stalled";
+    case LaunchEnd::failed: break;
+  }
+  return "failed";
+}
+
+}  // namespace
+
+std::string summary_json(const Scenario& scenario, const Craft& craft, const Launch& launch, const Summary& summary) {
+  Json warnings = summary.warnings;
+  for (const Complaint& complaint : scenario.warnings) warnings.push_back(to_string(complaint));
+  const Json out{{"program", "bowrise"},
+                 {"version", version()},
+                 {"scenario", scenario.files.front()},
+                 {"scenario_hash", scenario_hash(scenario.setup)},
+                 {"title", scenario.title},
+                 {"note", scenario.note},
+                 {"end", {{"reason", end_word(launch.end)}, {"time_s", number(summary.end_time_s)},
+                          {"speed_m_s", number(summary.end_speed_m_s)}, {"distance_m", number(summary.distance_m)}}},
+                 {"marks", marks_json(summary)},
+                 {"top_speed", top_speed_json(summary)},
+                 {"launch", launch_json(summary)},
+                 {"limited_by_s", limits_json(summary)},
+                 {"flags", flags_json(summary)},
+                 {"warnings", warnings},
+                 {"events", events_json(launch)},
+                 {"shaft_inertia_kg_m2", number(craft.engine.inertia_kg_m2)},
+                 {"mass_kg", number(craft.mass_kg)},
+                 {"counters", counters_json(launch.counters)},
+                 {"inputs", inputs_json(scenario)},
+                 {"cautions", std::vector<std::string_view>(cautions.begin(), cautions.end())}};
+  return out.dump(2) + "\n";
+}
+
+std::string setup_json(const Scenario& scenario) {
+  return Json{{"title", scenario.title}, {"note", scenario.note}, {"scenario_hash", scenario_hash(scenario.setup)}, {"inputs", inputs_json(scenario)}}.dump(2) + "\n";
+}
+
+std::string curve_json(const CurveTable& table) {
+  Json rows = Json::array();
+  for (const auto& row : table.rows) {
+    Json entry = Json::object();
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      const std::string name(table.columns[i]);
+      if (const auto* value = std::get_if<double>(&row[i]))
+        entry[name] = number(*value);
+      else
+        entry[name] = std::get<std::string>(row[i]);
+    }
+    rows.push_back(std::move(entry));
+  }
+  return Json{{"rows", rows}, {"missing", table.missing}}.dump(2) + "\n";
+}
+
+std::string parameters_json() {
+  Json out = Json::array();
+  for (const Key& key : all_keys()) {
+    Json entry{{"key", key.name}, {"meaning", key.meaning}, {"source", key.source}};
+    if (key.kind == KeyKind::number) {
+      entry["unit"] = key.unit->name;
+      entry["preset"] = key.preset.kind == Preset::Kind::value      ? Json(key.preset.value)
+                        : key.preset.kind == Preset::Kind::required ? Json("required")
+                                                                    : Json("derived");
+      entry["possible"] = {key.possible.low, key.possible.high};
+      entry["usual"] = {key.usual.low, key.usual.high};
+      if (key.spread.shape != Shape::none) entry["spread"] = {key.spread.low, key.spread.high};
+    }
+    if (key.kind == KeyKind::choice) {
+      entry["words"] = std::vector<std::string_view>(key.words.begin(), key.words.end());
+      entry["preset"] = key.words[static_cast<std::size_t>(key.preset_word)];
+    }
+    if (key.kind == KeyKind::table)
+      for (const KeyColumn& column : key.columns) entry["columns"].push_back({{"name", column.name}, {"unit", column.unit->name}});
+    out.push_back(std::move(entry));
+  }
+  return out.dump(2) + "\n";
+}
+
+std::string_view version() { return BOWRISE_VERSION; }
+
+}  // namespace bowrise

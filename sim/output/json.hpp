@@ -1,0 +1,25 @@
+// Results as JSON (RFC 8259): keys in a fixed order, every number finite, times and speeds in SI with unit suffixes.
+#pragma once
+
+#include <string>
+
+#include "sim/craft.hpp"
+#include "sim/curves.hpp"
+#include "sim/launch.hpp"
+#include "sim/results.hpp"
+#include "sim/scenario/read.hpp"
+
+namespace bowrise {
+
+/// summary.json of one run. @throws std::runtime_error if a number is not finite
+[[nodiscard]] std::string summary_json(const Scenario& scenario, const Craft& craft, const Launch& launch, const Summary& summary);
+
+/// Every resolved input with its origin.
+[[nodiscard]] std::string setup_json(const Scenario& scenario);
+[[nodiscard]] std::string curve_json(const CurveTable& table);
+[[nodiscard]] std::string parameters_json();
+
+/// The program's version, "0.1.0".
+[[nodiscard]] std::string_view version();
+
+}  // namespace bowrise

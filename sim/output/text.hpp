@@ -1,0 +1,18 @@
+// Results as text for a terminal: what a tuner wants first.
+#pragma once
+
+#include <string>
+
+#include "sim/craft.hpp"
+#include "sim/curves.hpp"
+#include "sim/launch.hpp"
+#include "sim/results.hpp"
+#include "sim/scenario/read.hpp"
+
+namespace bowrise {
+
+[[nodiscard]] std::string run_text(const Scenario& scenario, const Craft& craft, const Launch& launch, const Summary& summary);
+[[nodiscard]] std::string curve_text(const CurveTable& table);
+[[nodiscard]] std::string parameters_text();
+
+}  // namespace bowrise

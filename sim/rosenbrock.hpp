@@ -1,0 +1,351 @@
+#pragma once
+/// A stiff time stepper for small systems: adaptive steps, dense output, no heap.
+///
+/// Method: RODAS, the L-stable and stiffly accurate Rosenbrock method with 6 stages, order 4 and an embedded
+/// order 3. Source: E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996,
+/// section IV.7 (method, W-transformed form (7.25), dense output) and IV.10; coefficients as in the authors'
+/// code of that name. Boost.Odeint 1.74, stepper/rosenbrock4.hpp, has the same but for the sign of gamma_4
+/// (its d4): order 1 when time appears in the rates. The tests derive gamma_i from a and c.
+///
+/// With u_i the transformed stages, h the step and W = I/(gamma h) - df/dy:
+///
+///     W u_i = f(t + alpha_i h, y + sum_j a_ij u_j) + (1/h) sum_j c_ij u_j + gamma_i h df/dt
+///
+/// The last stage u_6 is both the last increment and the error estimate. One step costs, when nothing is
+/// rejected, 6 calls of the system, one call per active component for the Jacobian and one for df/dt.
+#include <Eigen/Core>
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+#include <cstddef>
+#include <exception>
+#include <limits>
+#include <utility>
+
+#include "sim/floating_point.hpp"
+#include "sim/small_inverse.hpp"
+
+namespace bowrise {
+
+/// Why no step could be made: a rate is not finite (or a stage left the numbers), or no step that still moves
+/// the time meets the error test (also: too many trials for one step).
+enum class StepProblem { not_finite, too_small };
+
+/// Thrown by `do_step` when it gives up; the stepper then still holds the last good time and state.
+struct StepFailure final : std::exception {
+  StepFailure(double last_good_time, std::size_t component, StepProblem problem)
+      : time(last_good_time), component_index(component), reason(problem) {}
+  [[nodiscard]] const char* what() const noexcept override {
+    return reason == StepProblem::not_finite ? "rate of change is not finite" : "time step became too small";
+  }
+  double time;                  ///< last good time
+  std::size_t component_index;  ///< the component that is not finite, or that fails the error test worst
+  StepProblem reason;
+};
+
+/// Work done since construction.
+struct StepperCounters {
+  std::size_t steps = 0;           ///< accepted
+  std::size_t rejected_steps = 0;  ///< trials refused by the error test or by a rate that is not finite
+  std::size_t rhs_calls = 0;       ///< all calls of the system, those for the Jacobian included
+  std::size_t jacobians = 0;
+};
+
+namespace detail {
+
+template <std::size_t N>
+[[nodiscard]] constexpr std::array<double, N> filled(double value) {
+  std::array<double, N> all{};
+  all.fill(value);
+  return all;
+}
+
+template <std::size_t N>
+[[nodiscard]] constexpr std::array<bool, N> all_active() {
+  std::array<bool, N> all{};
+  all.fill(true);
+  return all;
+}
+
+/// Coefficients of RODAS in the transformed form; row i belongs to stage i + 1.
+struct Rodas {
+  static constexpr int stages = 6;
+  using Table = std::array<std::array<double, 5>, stages>;
+
+  static constexpr double gamma = 0.25;
+  static constexpr std::array<double, stages> alpha{0, 0.386, 0.21, 0.63, 1, 1};
+  static constexpr std::array<double, stages> gamma_row{0.25, -0.1043, 0.1035, -0.03620000000000023, 0, 0};
+  static constexpr Table a{{
+      {},
+      {1.544},
+      {0.9466785280815826, 0.2557011698983284},
+      {3.314825187068521, 2.896124015972201, 0.9986419139977817},
+      {1.221224509226641, 6.019134481288629, 12.53708332932087, -0.6878860361058950},
+      {1.221224509226641, 6.019134481288629, 12.53708332932087, -0.6878860361058950, 1},
+  }};
+  static constexpr Table c{{
+      {},
+      {-5.6688},
+      {-2.430093356833875, -0.2063599157091915},
+      {-0.1073529058151375, -9.594562251023355, -20.47028614809616},
+      {7.496443313967647, -10.24680431464352, -33.99990352819905, 11.70890893206160},
+      {8.083246795921522, -7.981132988064893, -31.52159432874371, 16.31930543123136, -6.058818238834054},
+  }};
+  /// Dense output: y(t + s h) = (1 - s) y0 + s (y1 + (1 - s) (q + s r)), q and r = sum_j d_j u_j.
+  static constexpr std::array<double, 5> d_q{10.12623508344586, -7.487995877610167, -34.80091861555747,
+                                             -7.992771707568823, 1.025137723295662};
+  static constexpr std::array<double, 5> d_r{-0.6762803392801253, 6.087714651680015, 16.43084320892478,
+                                             24.76722511418386, -6.594389125716872};
+};
+
+}  // namespace detail
+
+/// What the stepper has to know of the problem, per component.
+template <std::size_t N>
+struct RosenbrockSettings {
+  double relative_tolerance = 1e-6;
+  /// Allowed error per step is absolute + relative * |y|; the root mean square over components is tested.
+  std::array<double, N> absolute_tolerance = detail::filled<N>(1e-6);
+  /// Scale of each component: differences for the Jacobian are taken over sqrt(epsilon) * max(|y|, typical).
+  std::array<double, N> typical_size = detail::filled<N>(1.0);
+  /// False: no rate depends on this component (a distance, a switched-off lag), so its column is zero.
+  std::array<bool, N> active = detail::all_active<N>();
+};
+
+/// RODAS with step control and dense output, used like a dense-output stepper of Boost.Odeint:
+/// `initialize`, then `do_step(system)` with `system(const State& y, State& dydt, double t)`, `calc_state`
+/// inside the last step. A system may also offer `bool autonomous() const`; when true the call for df/dt is
+/// saved. Time runs forward only. No function allocates.
+template <std::size_t N>
+class Rosenbrock4DenseOutput {
+ public:
+  using State = std::array<double, N>;
+
+  /// A rate that is not finite is handled here (smaller step, then StepFailure): callers need not look.
+  static constexpr bool handles_not_finite = true;
+
+  explicit Rosenbrock4DenseOutput(const RosenbrockSettings<N>& settings = {}) : settings_(settings) {}
+
+  /// Starts at (t, state) with first trial step dt > 0; forgets the step-size history, keeps the counters.
+  void initialize(const State& state, double t, double dt) {
+    assert(dt > 0);
+    state_ = state;
+    time_ = previous_time_ = t;
+    step_ = dt;
+    has_history_ = false;
+  }
+
+  /// Makes one accepted step and returns its two ends.
+  /// @throws StepFailure when no acceptable step exists; time and state are then those before the call.
+  template <class System>
+  std::pair<double, double> do_step(System&& system) {
+    linearise(system);
+    bool rejected = false;
+    for (int trial = 0; trial < max_trials; ++trial) {
+      if (time_ + step_ - time_ <= detail::few_ulps(time_)) break;
+      try_step(system);
+      if (error_ <= 1) {
+        accept(rejected);
+        return {previous_time_, time_};
+      }
+      rejected = true;
+      ++counters_.rejected_steps;
+      step_ /= std::isfinite(error_) ? std::max(step_divisor(error_), 1.1) : largest_divisor;
+    }
+    throw StepFailure(time_, worst_component_,
+                      std::isfinite(error_) ? StepProblem::too_small : StepProblem::not_finite);
+  }
+
+  /// State at t in [previous_time(), current_time()], interpolated with order 3; needs a step made.
+  void calc_state(double t, State& y) const noexcept {
+    const double h = time_ - previous_time_;
+    assert(t >= previous_time_ - 1e-9 * h && t <= time_ + 1e-9 * h);
+    const double s = (t - previous_time_) / h, r = 1 - s;
+    for (std::size_t i = 0; i < N; ++i) {
+      const auto k = static_cast<Eigen::Index>(i);
+      y[i] = r * previous_state_[i] + s * (state_[i] + r * (dense_q_[k] + s * dense_r_[k]));
+    }
+  }
+
+  [[nodiscard]] const State& current_state() const noexcept { return state_; }
+  [[nodiscard]] const State& previous_state() const noexcept { return previous_state_; }
+  [[nodiscard]] double current_time() const noexcept { return time_; }
+  [[nodiscard]] double previous_time() const noexcept { return previous_time_; }
+  /// Length of the next trial step.
+  [[nodiscard]] double current_time_step() const noexcept { return step_; }
+  /// Shortens the next trial step without forgetting the step-size history.
+  void limit_step(double longest) noexcept { step_ = std::min(step_, longest); }
+  [[nodiscard]] const StepperCounters& counters() const noexcept { return counters_; }
+
+ private:
+  static constexpr auto size = static_cast<Eigen::Index>(N);
+  using Vector = typename detail::SmallInverse<N>::Vector;
+  using Matrix = typename detail::SmallInverse<N>::Matrix;
+  using Rodas = detail::Rodas;
+
+  // Step-size limits and safety factor as in the authors' code: shrink to a fifth, grow sixfold at most.
+  static constexpr double safety = 0.9, largest_divisor = 5.0, smallest_divisor = 1.0 / 6.0;
+  static constexpr int max_trials = 60;
+
+  static Eigen::Map<const Vector> vector(const State& y) { return Eigen::Map<const Vector>(y.data()); }
+  static Eigen::Map<Vector> vector(State& y) { return Eigen::Map<Vector>(y.data()); }
+
+  /// Calls the system unless the state has left the numbers; if either has, false and the component noted.
+  template <class System>
+  bool rates(System& system, const State& y, double t, State& dydt) {
+    bool finite = detail::all_finite(y);
+    if (finite) {
+      ++counters_.rhs_calls;
+      system(y, dydt, t);
+      finite = detail::all_finite(dydt);
+      if (!finite) worst_component_ = detail::first_not_finite(dydt);
+    } else {
+      worst_component_ = detail::first_not_finite(y);
+    }
+    return finite;
+  }
+
+  /// Rates, Jacobian and df/dt at the current point; a rejected trial does not repeat them.
+  template <class System>
+  void linearise(System& system) {
+    if (!rates(system, state_, time_, rate_)) fail_not_finite();
+    jacobian_.setZero();
+    for (std::size_t j = 0; j < N; ++j) {
+      if (settings_.active[j]) differentiate(system, j);
+    }
+    ++counters_.jacobians;
+    differentiate_time(system);
+  }
+
+  /// Column j by a forward difference, by a backward one where the forward point has no finite rates.
+  template <class System>
+  void differentiate(System& system, std::size_t j) {
+    const double increment = root_epsilon() * std::max(std::abs(state_[j]), settings_.typical_size[j]);
+    stage_state_ = state_;
+    for (const double signed_increment : {increment, -increment}) {
+      stage_state_[j] = state_[j] + signed_increment;
+      if (!rates(system, stage_state_, time_, stage_rate_)) continue;
+      const double difference = stage_state_[j] - state_[j];  // as rounded
+      jacobian_.col(static_cast<Eigen::Index>(j)) = (vector(stage_rate_) - vector(rate_)) / difference;
+      return;
+    }
+    fail_not_finite();
+  }
+
+  template <class System>
+  void differentiate_time(System& system) {
+    time_derivative_.setZero();
+    if constexpr (requires { system.autonomous(); }) {
+      if (system.autonomous()) return;
+    }
+    const double increment = root_epsilon() * std::max(std::abs(time_), step_);
+    for (const double signed_increment : {increment, -increment}) {
+      const double t = time_ + signed_increment;
+      if (!rates(system, state_, t, stage_rate_)) continue;
+      time_derivative_ = (vector(stage_rate_) - vector(rate_)) / (t - time_);
+      return;
+    }
+    fail_not_finite();
+  }
+
+  /// One trial of length step_: sets stages, new state and error_ (not finite when anything on the way was).
+  template <class System>
+  void try_step(System& system) {
+    const double h = step_;
+    error_ = std::numeric_limits<double>::quiet_NaN();
+    shifted_ = -jacobian_;
+    shifted_.diagonal().array() += 1 / (Rodas::gamma * h);
+    inverse_.invert(shifted_);
+    for (int i = 0; i < Rodas::stages; ++i) {
+      stage_state_ = state_;
+      const bool first = i == 0;
+      accumulate_stage(i, h);
+      if (!first && !rates(system, stage_state_, time_ + Rodas::alpha[row(i)] * h, stage_rate_)) return;
+      stages_[row(i)] += vector(first ? rate_ : stage_rate_);
+      inverse_.solve_in_place(stages_[row(i)]);
+    }
+    vector(stage_state_) += stages_[5];
+    measure_error();
+  }
+
+  /// Adds the a-sum to the stage state and starts the stage with its c-sum and time term.
+  void accumulate_stage(int i, double h) {
+    Vector a_sum = Vector::Zero(), c_sum = Vector::Zero();
+    for (int j = 0; j < i; ++j) {
+      a_sum += Rodas::a[row(i)][row(j)] * stages_[row(j)];
+      c_sum += Rodas::c[row(i)][row(j)] * stages_[row(j)];
+    }
+    vector(stage_state_) += a_sum;
+    stages_[row(i)] = c_sum / h + Rodas::gamma_row[row(i)] * h * time_derivative_;
+  }
+
+  /// Root mean square of error over tolerance; remembers the component that is worst.
+  void measure_error() {
+    double sum = 0, worst = -1;
+    for (std::size_t i = 0; i < N; ++i) {
+      const double size_of_y = std::max(std::abs(state_[i]), std::abs(stage_state_[i]));
+      const double allowed = settings_.absolute_tolerance[i] + settings_.relative_tolerance * size_of_y;
+      const double ratio = stages_[5][static_cast<Eigen::Index>(i)] / allowed;
+      sum += ratio * ratio;
+      if (!(std::abs(ratio) <= worst)) worst = std::abs(ratio), worst_component_ = i;
+    }
+    error_ = std::sqrt(sum / static_cast<double>(N));
+    if (!detail::all_finite(stage_state_)) error_ = std::numeric_limits<double>::quiet_NaN();
+  }
+
+  /// Divisor of the step that would just meet the tolerance, with safety; the estimate is of order 3.
+  static double step_divisor(double error) {
+    return std::clamp(std::sqrt(std::sqrt(error)) / safety, smallest_divisor, largest_divisor);
+  }
+
+  /// Takes the trial; next step from the predictive controller (Gustafsson 1994; Hairer & Wanner II, IV.8).
+  void accept(bool after_reject) {
+    double divisor = step_divisor(error_);
+    if (has_history_) {
+      const double trend = (accepted_step_ / step_) * std::sqrt(std::sqrt(error_ * error_ / accepted_error_));
+      divisor = std::max(divisor, std::clamp(trend / safety, smallest_divisor, largest_divisor));
+    }
+    if (after_reject) divisor = std::max(divisor, 1.0);
+    has_history_ = true;
+    accepted_step_ = step_;
+    accepted_error_ = std::max(0.01, error_);
+    ++counters_.steps;
+    prepare_dense_output();
+    previous_state_ = state_;
+    previous_time_ = time_;
+    state_ = stage_state_;
+    time_ += step_;
+    step_ /= divisor;
+  }
+
+  void prepare_dense_output() {
+    dense_q_.setZero();
+    dense_r_.setZero();
+    for (std::size_t j = 0; j < 5; ++j) {
+      dense_q_ += Rodas::d_q[j] * stages_[j];
+      dense_r_ += Rodas::d_r[j] * stages_[j];
+    }
+  }
+
+  [[noreturn]] void fail_not_finite() const {
+    throw StepFailure(time_, worst_component_, StepProblem::not_finite);
+  }
+
+  static double root_epsilon() { return 0x1p-26; }  // square root of the machine epsilon 2^-52
+  static constexpr std::size_t row(int i) { return static_cast<std::size_t>(i); }
+
+  RosenbrockSettings<N> settings_;
+  StepperCounters counters_;
+  State state_{}, previous_state_{}, rate_{}, stage_state_{}, stage_rate_{};
+  double time_ = 0, previous_time_ = 0, step_ = 0;
+  double error_ = 0, accepted_error_ = 1, accepted_step_ = 0;
+  bool has_history_ = false;
+  std::size_t worst_component_ = 0;
+  Matrix jacobian_, shifted_;
+  Vector time_derivative_, dense_q_, dense_r_;
+  std::array<Vector, Rodas::stages> stages_;
+  detail::SmallInverse<N> inverse_;
+};
+
+}  // namespace bowrise

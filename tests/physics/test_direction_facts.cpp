@@ -1,0 +1,189 @@
+// Which way things go when one part is changed, each with a least size so that the test can fail.
+// Source of every sign: common practice, no source; sizes are engineering judgement unless said.
+#include <catch2/catch.hpp>
+
+#include "tests/support/scenarios.hpp"
+
+using namespace bowrise;
+using namespace bowrise::test;
+
+namespace {
+
+const std::string demo = "supercharged_three_seat";
+
+/// Net thrust of the craft held at its reference speed, rpm free.
+double held_thrust_N(const std::string& name, double speed_m_s) {
+  const Craft craft = prepare(shipped(name));
+  Pinned pinned;
+  pinned.speed_m_s = speed_m_s;
+  const auto found = steady(craft, pinned, planing_guess(craft, speed_m_s));
+  REQUIRE(found);
+  return found->now.thrust_N;
+}
+
+}  // namespace
+
+TEST_CASE("a smaller nozzle lowers rpm and raises jet speed") {
+  const Outcome stock = outcome_of(demo), small = outcome_of("smaller_nozzle");
+  const double per_mm = (result(stock, "top_rpm") - result(small, "top_rpm")) / 2.0;
+  CHECK(per_mm > 25.0);
+  CHECK(per_mm < 100.0);
+  CHECK(*small.summary.top_speed_jet_ratio > *stock.summary.top_speed_jet_ratio + 0.01);
+}
+
+TEST_CASE("more trailing pitch lowers rpm by 100 or more a degree") {
+  const double lost = result(outcome_of(demo), "top_rpm") - result(outcome_of("more_pitch"), "top_rpm");
+  CHECK(lost > 100.0);
+  CHECK(lost < 350.0);
+}
+
+TEST_CASE("a worn ring hooks up later, launches slower, wears faster, and hurts the launch more than top speed") {
+  const Outcome stock = outcome_of(demo), worn = outcome_of("worn_ring");
+  CHECK(result(worn, "hook_up_time") > result(stock, "hook_up_time") + 0.1);
+  CHECK(result(worn, "time_to_30_mph") > result(stock, "time_to_30_mph") + 0.1);
+  CHECK(result(worn, "wear_index") > 1.2 * result(stock, "wear_index"));
+  CHECK(result(worn, "cavitating_time") > result(stock, "cavitating_time") + 0.1);
+  const double launch_loss = result(worn, "time_to_30_mph") / result(stock, "time_to_30_mph") - 1.0;
+  const double top_loss = 1.0 - result(worn, "top_speed") / result(stock, "top_speed");
+  CHECK(top_loss > 0.003);
+  CHECK(launch_loss > 2.0 * top_loss);
+  const double thrust_loss = 1.0 - held_thrust_N("worn_ring", 30.0) / held_thrust_N(demo, 30.0);
+  CHECK(thrust_loss > 0.02);
+  CHECK(thrust_loss < 0.06);
+}
+
+TEST_CASE("a larger cone with its tip in the exit plane acts like a smaller nozzle") {
+  const Outcome stock = outcome_of(demo), cone = outcome_of("larger_cone");
+  const double exit_area = 86.0 * 86.0, plug = cone.craft.passage.plug_diameter_m * 1e3;
+  const double plugged_percent = 100.0 * plug * plug / exit_area;
+  const double rpm_percent = 100.0 * (1.0 - result(cone, "top_rpm") / result(stock, "top_rpm"));
+  CHECK(cone.craft.passage.tip_in_exit_plane);
+  CHECK(rpm_percent / plugged_percent > 0.15);
+  CHECK(rpm_percent / plugged_percent < 0.45);
+  CHECK(*cone.summary.top_speed_jet_ratio > *stock.summary.top_speed_jet_ratio + 0.02);
+}
+
+TEST_CASE("regaining the rpm that a larger cone cost gains speed and holeshot") {
+  const Outcome stock = outcome_of(demo);
+  // a larger nozzle and a little less pitch bring the rpm back; power does so too
+  const Outcome power = outcome_of("larger_cone", {{"engine.peak_power", "272 hp"}});
+  CHECK(result(power, "top_rpm") > result(stock, "top_rpm") - 80.0);
+  CHECK(result(power, "top_speed") > result(stock, "top_speed") + 0.3);
+  CHECK(result(power, "time_to_30_mph") < result(stock, "time_to_30_mph") - 0.03);
+}
+
+TEST_CASE("a longer cone that ends inside the passage gains thrust at unchanged rpm") {
+  const Outcome stock = outcome_of(demo), cone = outcome_of("longer_cone");
+  CHECK_FALSE(cone.craft.passage.tip_in_exit_plane);
+  const double gain = held_thrust_N("longer_cone", 30.0) / held_thrust_N(demo, 30.0) - 1.0;
+  CHECK(gain > 0.004);
+  CHECK(gain < 0.02);
+  CHECK(std::abs(result(cone, "top_rpm") / result(stock, "top_rpm") - 1.0) < 0.003);
+}
+
+TEST_CASE("a grate that feeds more launches better in chop and costs top speed on flat water") {
+  const Changes chop{{"water.chop_height", "0.3 m"}};
+  CHECK(result(outcome_of("top_loading_grate", chop), "time_to_100_m") < result(outcome_of(demo, chop), "time_to_100_m") - 0.05);
+  CHECK(result(outcome_of("top_loading_grate"), "top_speed") < result(outcome_of(demo), "top_speed") - 0.2);
+}
+
+TEST_CASE("two stages launch harder, cavitate less and lose top end at ordinary power") {
+  const Outcome one = outcome_of(demo), two = outcome_of("two_stage");
+  CHECK(result(two, "time_to_30_mph") < result(one, "time_to_30_mph") - 0.02);
+  CHECK(result(two, "cavitating_time") < result(one, "cavitating_time") - 0.2);
+  CHECK(result(two, "top_speed") < result(one, "top_speed") - 0.5);
+  CHECK(result(two, "top_rpm") < result(one, "top_rpm") - 10.0);
+}
+
+TEST_CASE("a pinned launch spins past the hooked-up speed, and hooked-up rpm hardly changes with speed") {
+  const Outcome demo_run = outcome_of(demo, {}, true);
+  CHECK(result(demo_run, "launch_peak_rpm") > result(demo_run, "top_rpm") + 150.0);
+  double low = 1e9, high = 0.0;
+  for (const TraceRow& row : demo_run.launch.rows) {
+    if (row.time_s < *demo_run.summary.hook_up_s + 0.2) continue;
+    low = std::min(low, row.state.shaft_speed_rad_s);
+    high = std::max(high, row.state.shaft_speed_rad_s);
+  }
+  CHECK(high / low < 1.06);  // within about 5 % from hook-up to top speed
+}
+
+TEST_CASE("a plain slow ramp loses time on a sound pump and halves its wear") {
+  for (const std::string name : {"supercharged_three_seat", "naturally_aspirated_three_seat", "supercharged_300"}) {
+    INFO(name);
+    const Outcome pinned = outcome_of(name);
+    const Outcome ramp = outcome_of(name, {{"throttle.plan", "ramp"}, {"throttle.ramp_time", "2 s"}});
+    const double lost = result(ramp, "time_to_30_mph") - result(pinned, "time_to_30_mph");
+    CHECK(lost > 0.1);
+    CHECK(result(ramp, "wear_index") < 0.75 * result(pinned, "wear_index"));
+  }
+}
+
+TEST_CASE("an air leak lets the pump spin up, then the ram closes it") {
+  // at a power whose sound launch stays off the limiter the flare shows
+  const Changes mild{{"engine.limiter", "10500 rpm"}, {"engine.peak_power", "180 hp"}};
+  const Outcome sound = outcome_of(demo, mild, true);
+  Changes leaky = mild;
+  leaky.emplace_back("intake.leak_area", "120 mm2");
+  const Outcome leak = outcome_of(demo, leaky, true);
+  CHECK(result(leak, "launch_peak_rpm") > 1.05 * result(sound, "launch_peak_rpm"));
+  CHECK(result(leak, "time_to_30_mph") > result(sound, "time_to_30_mph") + 0.1);
+  CHECK(std::abs(result(leak, "top_speed") - result(sound, "top_speed")) < 0.02 * result(sound, "top_speed"));
+  CHECK(leak.launch.rows.back().state.void_fraction < 0.02);
+}
+
+TEST_CASE("altitude takes about 3 % of power and 1 % of rpm per 1000 ft from an aspirated engine") {
+  const Outcome low = outcome_of("naturally_aspirated_three_seat");
+  const Outcome high = outcome_of("naturally_aspirated_three_seat", {{"site.altitude", "1000 ft"}});
+  const double power = 1.0 - high.craft.engine.correction / low.craft.engine.correction;
+  const double rpm = 1.0 - result(high, "top_rpm") / result(low, "top_rpm");
+  CHECK(power > 0.025);
+  CHECK(power < 0.05);
+  CHECK(rpm > 0.005);
+  CHECK(rpm < 0.025);
+  CHECK(result(high, "top_speed") < result(low, "top_speed") - 0.2);
+}
+
+// by pump similarity -70 rpm at constant power and -105 at constant torque at 8000 rpm and 15 degC (own evaluation)
+TEST_CASE("sea water lowers rpm by about 1 %") {
+  const double fresh = result(outcome_of(demo), "top_rpm");
+  const double sea = result(outcome_of(demo, {{"water.salinity", "35.165 g/kg"}}), "top_rpm");
+  CHECK(1.0 - sea / fresh > 0.006);
+  CHECK(1.0 - sea / fresh < 0.018);
+}
+
+TEST_CASE("a heavier rider is slower to 30 mph") {
+  CHECK(result(outcome_of(demo, {{"rider.mass", "125 kg"}}), "time_to_30_mph") > result(outcome_of(demo), "time_to_30_mph") + 0.05);
+}
+
+TEST_CASE("a partly blocked grate hooks up later and is slower") {
+  const Outcome sound = outcome_of(demo), blocked = outcome_of(demo, {{"grate.blockage", "40 %"}});
+  CHECK(result(blocked, "hook_up_time") > result(sound, "hook_up_time") + 0.1);
+  CHECK(result(blocked, "time_to_30_mph") > result(sound, "time_to_30_mph") + 0.1);
+}
+
+TEST_CASE("a blunt leading edge delays hook-up") {
+  CHECK(result(outcome_of(demo, {{"impeller.edge_thickness", "3 mm"}}), "hook_up_time") > result(outcome_of(demo), "hook_up_time") + 0.05);
+}
+
+TEST_CASE("warm water needs no test of speed, but takes suction head") {
+  const auto suction = [](const std::string& temperature) {
+    return prepare(shipped(demo, {{"water.temperature", temperature}})).static_suction_J_kg;
+  };
+  CHECK(suction("5 degC") > suction("35 degC") + 3.0);
+}
+
+TEST_CASE("water in the bilge or growth on the hull takes speed and leaves rpm") {
+  const Outcome clean = outcome_of(demo), grown = outcome_of(demo, {{"hull.roughness_allowance", "0.0018"}});
+  CHECK(result(grown, "top_speed") < 0.95 * result(clean, "top_speed"));
+  CHECK(result(grown, "top_rpm") > 0.98 * result(clean, "top_rpm"));
+}
+
+TEST_CASE("a speed cap holds the speed") {
+  const Outcome capped = outcome_of(demo, {{"engine.speed_cap", "60 mph"}});
+  CHECK(result(capped, "top_speed") == Approx(60 * 0.44704).margin(0.6));
+}
+
+TEST_CASE("a rolling start is quicker to 30 mph than one from rest") {
+  CHECK(result(outcome_of(demo, {{"start.rolling_speed", "10 mph"}}), "time_to_30_mph") < result(outcome_of(demo), "time_to_30_mph") - 0.2);
+  CHECK(outcome_of(demo, {{"start.rolling_speed", "4 mph"}}).craft.start.speed_m_s == Approx(4 * 0.44704));
+}

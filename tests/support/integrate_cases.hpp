@@ -1,0 +1,132 @@
+// Small problems, steppers, guards and a recording sink for the tests of the driver; no craft in sight.
+#pragma once
+
+#include <array>
+#include <boost/numeric/odeint/stepper/generation.hpp>
+#include <boost/numeric/odeint/stepper/runge_kutta_dopri5.hpp>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <span>
+#include <vector>
+
+#include "sim/integrate.hpp"
+#include "sim/rosenbrock.hpp"
+
+namespace bowrise::test {
+
+using One = std::array<double, 1>;
+using Two = std::array<double, 2>;
+
+inline constexpr double gravity_m_s2 = 9.80665;
+inline constexpr double infinity = std::numeric_limits<double>::infinity();
+inline constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
+
+template <std::size_t N>
+auto stiff_stepper(double tolerance = 1e-9) {
+  RosenbrockSettings<N> settings;
+  settings.relative_tolerance = tolerance;
+  settings.absolute_tolerance.fill(tolerance);
+  return Rosenbrock4DenseOutput<N>(settings);
+}
+
+template <std::size_t N>
+auto explicit_stepper(double tolerance = 1e-9) {
+  using Stepper = boost::numeric::odeint::runge_kutta_dopri5<std::array<double, N>>;
+  return boost::numeric::odeint::make_dense_output(tolerance, tolerance, Stepper());
+}
+
+/// Runs the check with both steppers.
+template <std::size_t N, class Check>
+void with_both(Check&& check, double tolerance = 1e-9) {
+  {
+    INFO("stiff stepper");
+    auto stepper = stiff_stepper<N>(tolerance);
+    check(stepper);
+  }
+  INFO("explicit stepper");
+  auto stepper = explicit_stepper<N>(tolerance);
+  check(stepper);
+}
+
+struct Event {
+  std::size_t guard;
+  double time;
+};
+
+/// Keeps times and first components; room is made beforehand so that the sink does not allocate in a run.
+template <std::size_t N>
+struct Recorder {
+  using State = std::array<double, N>;
+
+  Recorder() {
+    rows.reserve(4096);
+    values.reserve(4096);
+    events.reserve(256);
+    order.reserve(8192);
+  }
+  void row(double t, const State& y) {
+    rows.push_back(t);
+    values.push_back(y[0]);
+    note(t, y);
+  }
+  Then event(std::size_t guard, double t, const State& y) {
+    events.push_back({guard, t});
+    note(t, y);
+    return guard == stop_at ? Then::stop : Then::record;
+  }
+  void step(double t, const State& y) {
+    ++steps;
+    last_step = t;
+    note(t, y);
+  }
+  void begin_segment(std::size_t segment) { last_segment = segment; }
+
+  void note(double t, const State& y) {
+    order.push_back(t);
+    for (const double value : y) all_finite = all_finite && std::isfinite(value);
+  }
+
+  std::vector<double> rows, values, order;
+  std::vector<Event> events;
+  std::size_t steps = 0, stop_at = Ending::no_index, last_segment = Ending::no_index;
+  double last_step = -1;
+  bool all_finite = true;
+};
+
+template <class Values>
+struct Guards {
+  std::vector<GuardRule> list;
+  Values values;
+  [[nodiscard]] std::span<const GuardRule> rules() const { return list; }
+  template <class State>
+  void guard_values(double t, const State& y, std::span<double> out) {
+    values(t, y, out);
+  }
+};
+template <class Values>
+Guards(std::vector<GuardRule>, Values) -> Guards<Values>;
+
+/// The same right-hand side in every segment.
+template <class Rates>
+auto everywhere(Rates rates) {
+  return [rates](std::size_t) { return rates; };
+}
+
+inline void free_fall(const Two& y, Two& dydt, double) { dydt = {y[1], gravity_m_s2}; }
+inline void clock_rates(const One&, One& dydt, double) { dydt = {1.0}; }
+
+/// Runs y' = 1 from 0 to `end` in steps of at most `max_step`, so that y = t, under the given guards.
+template <class Stepper, class GuardSet>
+Recorder<1> run_clock(Stepper& stepper, GuardSet& guards, double end, double max_step,
+                      std::size_t interior = 4) {
+  Recorder<1> sink;
+  const std::array stops{end};
+  const IntegrateOptions options{.initial_step = max_step, .max_step = max_step, .interior_probes = interior};
+  const auto ending = integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, guards, sink, options);
+  CHECK(ending.reason == EndReason::reached_end);
+  return sink;
+}
+
+}  // namespace bowrise::test

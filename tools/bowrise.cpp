@@ -1,0 +1,73 @@
+// bowrise: the program. Parses arguments, calls one function of the library, chooses a writer, returns the exit code.
+#include <cstdio>
+#include <exception>
+#include <new>
+#include <string>
+
+#include "sim/output/cautions.hpp"
+#include "sim/output/json.hpp"
+#include "tools/verb.hpp"
+#include "tools/verbs.hpp"
+
+namespace {
+
+using namespace bowrise;
+
+constexpr std::array verbs{tools::add_run, tools::add_check, tools::add_curves, tools::add_parameters};
+
+int complain(tools::ExitCode code, const std::string& message) {
+  std::fprintf(stderr, "%s\n", message.c_str());
+  return code;
+}
+
+std::string caution_text() {
+  std::string text;
+  for (const std::string_view caution : cautions) text += std::string(caution) + "\n";
+  return text;
+}
+
+/// What is wrong with the command line: a first word that is no verb before anything that follows from it.
+std::string usage_error(const CLI::App& app, int argc, char** argv, const CLI::ParseError& error) {
+  const std::string first = argc > 1 ? argv[1] : "";
+  const auto all = app.get_subcommands([](const CLI::App*) { return true; });
+  std::string names;
+  bool known = first.empty() || first.front() == '-';
+  for (const CLI::App* verb : all) {
+    known = known || verb->get_name() == first;
+    names += (names.empty() ? "" : ", ") + verb->get_name();
+  }
+  if (!known) return first + ": no such verb; one of " + names;
+  return argc > 1 ? std::string(error.what()) : "no verb; one of " + names;
+}
+
+int run(int argc, char** argv) {
+  CLI::App app{"Predicts launch, rpm and top speed of a jet-pump personal watercraft for a proposed setup.", "bowrise"};
+  app.set_version_flag("--version", "bowrise " + std::string(version()));
+  app.require_subcommand(1);
+  app.footer("Exit codes: 0 done, 1 computation failed, 2 bad input or usage, 3 could not write.\n" + caution_text());
+  for (const auto add : verbs) add(app);
+  for (CLI::App* verb : app.get_subcommands([](const CLI::App*) { return true; }))
+    verb->footer(verb->get_footer() + "\n\n" + caution_text());
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::Success& wanted) {
+    return app.exit(wanted);
+  } catch (const CLI::ParseError& error) {
+    return complain(tools::bad_input, "bowrise: " + usage_error(app, argc, argv, error) + "; see bowrise --help");
+  }
+  return tools::done;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    return run(argc, argv);
+  } catch (const bowrise::tools::Stop& stop) {
+    return complain(stop.code, stop.message);
+  } catch (const std::bad_alloc&) {
+    return complain(tools::computation_failed, "bowrise: out of memory");
+  } catch (const std::exception& error) {
+    return complain(tools::computation_failed, std::string("bowrise: ") + error.what());
+  }
+}

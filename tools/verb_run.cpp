@@ -1,0 +1,57 @@
+// bowrise run: one launch.
+#include <memory>
+
+#include "sim/craft.hpp"
+#include "sim/launch.hpp"
+#include "sim/output/csv.hpp"
+#include "sim/output/json.hpp"
+#include "sim/output/text.hpp"
+#include "sim/output/whole_file.hpp"
+#include "sim/results.hpp"
+#include "tools/verb.hpp"
+#include "tools/verbs.hpp"
+
+namespace bowrise::tools {
+namespace {
+
+struct Options {
+  ScenarioOptions scenario;
+  CommonOptions common;
+  std::string directory;
+  bool force = false;
+};
+
+void write_results(const Options& options, const std::string& csv, const std::string& json) {
+  const std::array files{WholeFile{"trace.csv", csv}, WholeFile{"summary.json", json}};
+  if (const auto error = write_whole_files(options.directory, files)) throw Stop{not_written, "bowrise: " + *error};
+}
+
+void run(const Options& options) {
+  const Scenario scenario = load(options.scenario, Needs::run);
+  const bool writes = !options.directory.empty();
+  if (writes)
+    if (const auto error = prepare_output_directory(options.directory, options.force)) throw Stop{not_written, "bowrise: " + *error};
+
+  const Craft craft = prepare(scenario.setup);
+  const Launch result = launch(craft, scenario.setup.run, launch_options(scenario.setup, writes));
+  if (result.end == LaunchEnd::failed) throw Stop{computation_failed, "bowrise: " + result.failure + "; nothing was written"};
+  const Summary summary = summarise(craft, result);
+  const std::string json = summary_json(scenario, craft, result, summary);
+  if (writes) write_results(options, trace_csv(craft, result), json);
+  if (!options.common.quiet) print(options.common.json ? json : run_text(scenario, craft, result, summary));
+}
+
+}  // namespace
+
+void add_run(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* verb = app.add_subcommand("run", "predict one launch: times, rpm, top speed, cavitation, what limits it");
+  add_scenario_options(*verb, options->scenario);
+  add_common_options(*verb, options->common);
+  verb->add_option("--out", options->directory, "write trace.csv and summary.json into this new directory")->type_name("DIR");
+  verb->add_flag("--force", options->force, "allow --out to use a directory that holds files");
+  verb->footer("Example: bowrise run scenarios/supercharged_three_seat.yaml --set nozzle.exit_diameter=84mm --out out/nozzle_84");
+  verb->callback([options] { run(*options); });
+}
+
+}  // namespace bowrise::tools

@@ -1,0 +1,13 @@
+// The table of verbs: adding one means one line in bowrise.cpp and one file verb_NAME.cpp.
+#pragma once
+
+#include <CLI/CLI.hpp>
+
+namespace bowrise::tools {
+
+void add_run(CLI::App& app);
+void add_check(CLI::App& app);
+void add_curves(CLI::App& app);
+void add_parameters(CLI::App& app);
+
+}  // namespace bowrise::tools
