@@ -17,7 +17,8 @@ double inner_slope(double step_before, double step_after, double secant_before, 
 
 // One-sided three-point slope, limited so that the end cell stays monotone.
 double end_slope(double step_end, double step_next, double secant_end, double secant_next) {
-  const double slope = ((2.0 * step_end + step_next) * secant_end - step_end * secant_next) / (step_end + step_next);
+  const double slope =
+      ((2.0 * step_end + step_next) * secant_end - step_end * secant_next) / (step_end + step_next);
   if (slope * secant_end <= 0.0) return 0.0;
   if (secant_end * secant_next < 0.0 && std::abs(slope) > 3.0 * std::abs(secant_end)) return 3.0 * secant_end;
   return slope;
@@ -31,7 +32,8 @@ std::vector<double> monotone_slopes(std::span<const double> x, std::span<const d
     secant[i] = (y[i + 1] - y[i]) / step[i];
   }
   if (n == 2) return {secant[0], secant[0]};
-  for (std::size_t i = 1; i + 1 < n; ++i) slope[i] = inner_slope(step[i - 1], step[i], secant[i - 1], secant[i]);
+  for (std::size_t i = 1; i + 1 < n; ++i)
+    slope[i] = inner_slope(step[i - 1], step[i], secant[i - 1], secant[i]);
   slope[0] = end_slope(step[0], step[1], secant[0], secant[1]);
   slope[n - 1] = end_slope(step[n - 2], step[n - 3], secant[n - 2], secant[n - 3]);
   return slope;
@@ -43,7 +45,8 @@ Curve::Curve(std::span<const double> x, std::span<const double> y)
     : x_(x.begin(), x.end()), y_(y.begin(), y.end()) {
   if (x.size() < 2 || x.size() != y.size()) throw std::invalid_argument("a curve needs two or more points");
   for (std::size_t i = 0; i < x.size(); ++i) {
-    if (!std::isfinite(x[i]) || !std::isfinite(y[i])) throw std::invalid_argument("a curve point is not finite");
+    if (!std::isfinite(x[i]) || !std::isfinite(y[i]))
+      throw std::invalid_argument("a curve point is not finite");
     if (i > 0 && x[i] <= x[i - 1]) throw std::invalid_argument("the abscissae of a curve must rise strictly");
   }
   slope_ = monotone_slopes(x, y);
@@ -66,12 +69,14 @@ double Curve::slope(double x) const noexcept {
   const auto after = std::upper_bound(x_.begin(), x_.end(), x);
   const auto i = static_cast<std::size_t>(after - x_.begin()) - 1;
   const double h = x_[i + 1] - x_[i], t = (x - x_[i]) / h, u = 1.0 - t;
-  return 6.0 * t * u * (y_[i + 1] - y_[i]) / h + slope_[i] * u * (1.0 - 3.0 * t) + slope_[i + 1] * t * (3.0 * t - 2.0);
+  return 6.0 * t * u * (y_[i + 1] - y_[i]) / h + slope_[i] * u * (1.0 - 3.0 * t) +
+         slope_[i + 1] * t * (3.0 * t - 2.0);
 }
 
 UniformCurve::UniformCurve(double low, double high, std::span<const double> y)
     : low_(low), high_(high), cell_count_(static_cast<double>(y.size()) - 1.0) {
-  if (!(low < high) || y.size() < 4) throw std::invalid_argument("a uniform curve needs a range and four values");
+  if (!(low < high) || y.size() < 4)
+    throw std::invalid_argument("a uniform curve needs a range and four values");
   if (!std::isfinite(high - low)) throw std::invalid_argument("the range of a uniform curve is not finite");
   for (const double value : y)
     if (!std::isfinite(value)) throw std::invalid_argument("a value of a uniform curve is not finite");
@@ -82,7 +87,8 @@ UniformCurve::UniformCurve(double low, double high, std::span<const double> y)
   cells_.reserve(y.size() - 1);
   for (std::size_t i = 0; i + 1 < y.size(); ++i) {
     const double rise = y[i + 1] - y[i];
-    cells_.push_back({y[i], slope[i], 3.0 * rise - 2.0 * slope[i] - slope[i + 1], slope[i] + slope[i + 1] - 2.0 * rise});
+    cells_.push_back(
+        {y[i], slope[i], 3.0 * rise - 2.0 * slope[i] - slope[i + 1], slope[i] + slope[i + 1] - 2.0 * rise});
   }
   end_value_ = y.back();
   end_slope_ = slope.back();

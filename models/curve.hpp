@@ -1,4 +1,5 @@
-// Immutable C1 curves: monotone-preserving cubics for tables of any spacing, and a uniform one for the hot path.
+// Immutable C1 curves: monotone-preserving cubics for tables of any spacing, and a uniform
+// one for the hot path.
 #pragma once
 
 #include <cstddef>
@@ -7,15 +8,17 @@
 
 namespace bowrise {
 
-/// Piecewise cubic through (x, y) with Fritsch-Butland (1984) slopes: C1, monotone where the data are, no overshoot.
-/// Two points give a straight line. Slopes at the ends by the one-sided three-point form.
+/// Piecewise cubic through (x, y) with Fritsch-Butland (1984) slopes: C1, monotone where the data are, no
+/// overshoot. Two points give a straight line. Slopes at the ends by the one-sided three-point form.
 class Curve {
  public:
   Curve() = default;
-  /// @param x strictly rising, at least 2 values; y as many. @throws std::invalid_argument otherwise or if not finite
+  /// @param x strictly rising, at least 2 values; y as many. @throws std::invalid_argument
+  /// otherwise or if not finite
   Curve(std::span<const double> x, std::span<const double> y);
 
-  /// Value at x. Outside the table the end tangent goes on in a straight line (the caller asks `covers` and flags it).
+  /// Value at x. Outside the table the end tangent goes on in a straight line (the caller
+  /// asks `covers` and flags it).
   [[nodiscard]] double operator()(double x) const noexcept;
   [[nodiscard]] double slope(double x) const noexcept;
   [[nodiscard]] bool covers(double x) const noexcept { return x >= x_.front() && x <= x_.back(); }
@@ -26,8 +29,8 @@ class Curve {
   std::vector<double> x_, y_, slope_;
 };
 
-/// A Curve sampled on a uniform grid: index by one multiplication, one cubic. C1; straight beyond the ends. Not a
-/// number gives not a number, in both.
+/// A Curve sampled on a uniform grid: index by one multiplication, one cubic. C1; straight beyond the ends.
+/// Not a number gives not a number, in both.
 class UniformCurve {
  public:
   UniformCurve() = default;

@@ -19,9 +19,9 @@ constexpr double boost_fastest_s = 0.15, boost_slowest_s = 1.0;
 constexpr double blower_work_coefficient = 0.9, blower_efficiency = 0.70;
 constexpr double air_heat_capacity_J_kgK = 1005.0, air_heat_ratio = 1.4;
 
-// Full-throttle torque over torque at peak power, against shaft speed over its speed. Engineering judgement: what an
-// engine of this class looks like when only its rating is known. Around 1 torque falls about as fast as speed rises,
-// so that power has its peak there and not at the limiter.
+// Full-throttle torque over torque at peak power, against shaft speed over its speed. Engineering judgement:
+// what an engine of this class looks like when only its rating is known. Around 1 torque falls about as fast
+// as speed rises, so that power has its peak there and not at the limiter.
 constexpr std::array shape_speed{0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0, 1.05, 1.1};
 constexpr std::array aspirated_shape{0.62, 0.73, 0.83, 0.91, 0.97, 1.03, 1.06, 1.05, 1.03, 1.00, 0.95, 0.90};
 constexpr std::array blower_shape{0.45, 0.50, 0.58, 0.66, 0.75, 0.84, 0.92, 0.98, 1.01, 1.00, 0.945, 0.87};
@@ -66,7 +66,8 @@ RatedTorque rated_torque(const Engine& engine) {
 }
 
 double limiter_speed(const Engine& engine, const RatedTorque& rated) {
-  return std::isfinite(engine.limiter_rad_s) ? engine.limiter_rad_s : limiter_over_peak_speed * rated.peak_speed_rad_s;
+  return std::isfinite(engine.limiter_rad_s) ? engine.limiter_rad_s
+                                             : limiter_over_peak_speed * rated.peak_speed_rad_s;
 }
 
 // Held below the first row, never rising beyond the last: a fitted cubic says nothing there.
@@ -78,9 +79,10 @@ double rated_torque_at(const Curve& curve, double speed_rad_s) {
 
 // Density of the charge after blower and cooler, up to a constant.
 double charge_density(const Engine& engine, double pressure_Pa, double air_K, double water_K) {
-  const double ratio = compressor_pressure_ratio(engine.blower_tip_speed_m_s, air_K, blower_work_coefficient, blower_efficiency);
-  const double hot_K = air_K + blower_work_coefficient * engine.blower_tip_speed_m_s * engine.blower_tip_speed_m_s /
-                                   air_heat_capacity_J_kgK;
+  const double ratio = compressor_pressure_ratio(engine.blower_tip_speed_m_s, air_K, blower_work_coefficient,
+                                                 blower_efficiency);
+  const double hot_K = air_K + blower_work_coefficient * engine.blower_tip_speed_m_s *
+                                   engine.blower_tip_speed_m_s / air_heat_capacity_J_kgK;
   const double charge_K = hot_K - engine.charge_cooler * (hot_K - water_K);
   return ratio * pressure_Pa / charge_K;
 }
@@ -89,25 +91,29 @@ double day_factor(const Engine& engine, const EngineDay& day) {
   switch (engine.charger) {
     case Charger::blower:
       return charge_density(engine, day.dry_pressure_Pa, day.air_temperature_K, day.water_temperature_K) /
-             charge_density(engine, engine.rating_pressure_Pa, engine.rating_temperature_K, engine.rating_temperature_K);
+             charge_density(engine, engine.rating_pressure_Pa, engine.rating_temperature_K,
+                            engine.rating_temperature_K);
     case Charger::turbo:
       return 1.0;  // a wastegate holds absolute manifold pressure
     case Charger::aspirated:
       break;
   }
-  return indicated_factor(day.dry_pressure_Pa, day.air_temperature_K, engine.rating_pressure_Pa, engine.rating_temperature_K);
+  return indicated_factor(day.dry_pressure_Pa, day.air_temperature_K, engine.rating_pressure_Pa,
+                          engine.rating_temperature_K);
 }
 
 double friction_torque(const PreparedEngine& engine, double speed_rad_s) noexcept {
-  return engine.friction_Nm + speed_rad_s * (engine.friction_linear_Nm_s + speed_rad_s * engine.friction_square_Nm_s2);
+  return engine.friction_Nm +
+         speed_rad_s * (engine.friction_linear_Nm_s + speed_rad_s * engine.friction_square_Nm_s2);
 }
 
 double boosted_torque(const PreparedEngine& engine, double speed_rad_s, double boost) noexcept {
-  return engine.full_torque_Nm(speed_rad_s) * (engine.off_boost_share + (1.0 - engine.off_boost_share) * boost);
+  return engine.full_torque_Nm(speed_rad_s) *
+         (engine.off_boost_share + (1.0 - engine.off_boost_share) * boost);
 }
 
 double limited_time(double time_s, double fastest_s, double slowest_s) noexcept {
-  return smooth_min(smooth_max(time_s, fastest_s, 0.1 * fastest_s), slowest_s, 0.1 * slowest_s);
+  return rounded_max(rounded_min(time_s, slowest_s, 0.1 * slowest_s), fastest_s, 0.1 * fastest_s);
 }
 
 }  // namespace
@@ -117,11 +123,14 @@ Problems check(const Engine& engine) {
   const bool has_table = !engine.torque_table.empty();
   const bool has_rating = std::isfinite(engine.peak_power_W) && std::isfinite(engine.peak_speed_rad_s);
   if (!has_table && !has_rating)
-    problems.push_back({"engine.peak_power", "no engine is described", "give engine.peak_power and engine.peak_speed, or engine.torque_table"});
+    problems.push_back({"engine.peak_power", "no engine is described",
+                        "give engine.peak_power and engine.peak_speed, or engine.torque_table"});
   if (has_table && (std::isfinite(engine.peak_power_W) || std::isfinite(engine.peak_speed_rad_s)))
-    problems.push_back({"engine.torque_table", "stands beside engine.peak_power or engine.peak_speed", "give one of the two descriptions"});
+    problems.push_back({"engine.torque_table", "stands beside engine.peak_power or engine.peak_speed",
+                        "give one of the two descriptions"});
   if (engine.limiter_band_rad_s >= limiter_speed_rad_s(engine))
-    problems.push_back({"engine.limiter_band", "wider than the limiter speed", "150 rpm to 400 rpm is usual"});
+    problems.push_back(
+        {"engine.limiter_band", "wider than the limiter speed", "150 rpm to 400 rpm is usual"});
   return problems;
 }
 
@@ -134,9 +143,11 @@ PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day) {
   out.peak_speed_rad_s = rated.peak_speed_rad_s;
   out.peak_power_W = rated.peak_power_W * engine.power_factor;
 
-  // Friction keeps the shape of the Barnes-Moss mean pressure; its size follows from the mechanical efficiency.
+  // Friction keeps the shape of the Barnes-Moss mean pressure; its size follows from the
+  // mechanical efficiency.
   const double peak_torque = out.peak_power_W / out.peak_speed_rad_s;
-  const double scale = engine.friction_share * peak_torque / friction_mean_pressure_bar(out.peak_speed_rad_s / rpm);
+  const double scale =
+      engine.friction_share * peak_torque / friction_mean_pressure_bar(out.peak_speed_rad_s / rpm);
   out.friction_Nm = 0.97 * scale;
   out.friction_linear_Nm_s = 0.15 * scale / (1000.0 * rpm);
   out.friction_square_Nm_s2 = 0.05 * scale / (1e6 * rpm * rpm);
@@ -162,15 +173,18 @@ PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day) {
   out.drive_efficiency = engine.drive_efficiency;
   out.inertia_kg_m2 = engine.inertia_kg_m2;
   const bool charged = engine.charger != Charger::aspirated;
-  const double volumes = std::isfinite(engine.manifold_volumes) ? engine.manifold_volumes : (charged ? 3.0 : 1.5);
+  const double volumes =
+      std::isfinite(engine.manifold_volumes) ? engine.manifold_volumes : (charged ? 3.0 : 1.5);
   out.air_path_turns_rad = manifold_time_s(volumes, 1.0, volumetric_efficiency);
   const bool turbo = engine.charger == Charger::turbo;
   out.boost_turns_rad = turbo ? engine.boost_time_s * out.peak_speed_rad_s : 0.0;
   out.off_boost_share =
-      turbo ? std::min(1.0, engine.off_boost_share * indicated_factor(day.dry_pressure_Pa, day.air_temperature_K,
-                                                                     engine.rating_pressure_Pa, engine.rating_temperature_K))
+      turbo ? std::min(1.0, engine.off_boost_share *
+                                indicated_factor(day.dry_pressure_Pa, day.air_temperature_K,
+                                                 engine.rating_pressure_Pa, engine.rating_temperature_K))
             : 1.0;
-  out.speed_cap_m_s = std::isfinite(engine.speed_cap_m_s) ? engine.speed_cap_m_s : std::numeric_limits<double>::infinity();
+  out.speed_cap_m_s =
+      std::isfinite(engine.speed_cap_m_s) ? engine.speed_cap_m_s : std::numeric_limits<double>::infinity();
   out.correction = out.full_torque_Nm(out.peak_speed_rad_s) / peak_torque;
   return out;
 }
@@ -179,18 +193,21 @@ double limiter_fade(const PreparedEngine& engine, double speed_rad_s) noexcept {
   return smoothstep(engine.limiter_low_rad_s, engine.limiter_high_rad_s, speed_rad_s);
 }
 
-EnginePoint engine_point(const PreparedEngine& engine, double speed_rad_s, double air_path, double boost, double command) noexcept {
+EnginePoint engine_point(const PreparedEngine& engine, double speed_rad_s, double air_path, double boost,
+                         double command) noexcept {
   const double friction = friction_torque(engine, speed_rad_s);
   const double full = boosted_torque(engine, speed_rad_s, boost);
   EnginePoint point{};
   point.limiter_fade = limiter_fade(engine, speed_rad_s);
   point.brake_torque_Nm = air_path * (full + friction) * (1.0 - point.limiter_fade) - friction;
   point.torque_Nm = point.brake_torque_Nm * engine.drive_efficiency;
-  const double air_path_time = limited_time(engine.air_path_turns_rad / speed_rad_s, air_path_fastest_s, air_path_slowest_s);
+  const double air_path_time =
+      limited_time(engine.air_path_turns_rad / speed_rad_s, air_path_fastest_s, air_path_slowest_s);
   point.air_path_rate_1_s = (command - air_path) / air_path_time;
   if (engine.boost_turns_rad > 0.0) {
     const double target = air_path * smoothstep(0.3, 0.6, speed_rad_s / engine.peak_speed_rad_s);
-    point.boost_rate_1_s = (target - boost) / limited_time(engine.boost_turns_rad / speed_rad_s, boost_fastest_s, boost_slowest_s);
+    point.boost_rate_1_s = (target - boost) / limited_time(engine.boost_turns_rad / speed_rad_s,
+                                                           boost_fastest_s, boost_slowest_s);
   }
   return point;
 }
@@ -203,7 +220,8 @@ double speed_cap_share(const PreparedEngine& engine, double craft_speed_m_s) noe
 double air_path_for_torque(const PreparedEngine& engine, double speed_rad_s, double torque_Nm) noexcept {
   const double friction = friction_torque(engine, speed_rad_s);
   const double boost = engine.boost_turns_rad > 0.0 ? 0.0 : 1.0;
-  return (torque_Nm / engine.drive_efficiency + friction) / (boosted_torque(engine, speed_rad_s, boost) + friction);
+  return (torque_Nm / engine.drive_efficiency + friction) /
+         (boosted_torque(engine, speed_rad_s, boost) + friction);
 }
 
 double sae_j1349_factor(double dry_pressure_Pa, double temperature_K) noexcept {

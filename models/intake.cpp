@@ -9,22 +9,25 @@
 namespace bowrise {
 namespace {
 
-constexpr double throat_share_of_bore = 0.9;      // engineering judgement
+constexpr double throat_share_of_bore = 0.9;  // engineering judgement
 constexpr double chop_reference_height_m = 0.3, chop_reference_speed_m_s = 15.0;
 constexpr double separated_lip_ratio = 0.35, separated_lip_void = 0.1;  // engineering judgement
-constexpr double leak_discharge = 0.6;            // sharp-edged orifice
-constexpr double leak_pressure_width_Pa = 2000.0; // rounds the corner where ram beats suction
-constexpr double carrying_flow_width_m3_s = 1e-3; // rounds the corner where the flow turns; small beside any in use
-constexpr double losing_prime_void = 0.12;        // engineering judgement
+constexpr double leak_discharge = 0.6;                                  // sharp-edged orifice
+constexpr double leak_pressure_width_Pa = 2000.0;  // rounds the corner where ram beats suction
+constexpr double carrying_flow_width_m3_s =
+    1e-3;                                   // rounds the corner where the flow turns; small beside any in use
+constexpr double losing_prime_void = 0.12;  // engineering judgement
 constexpr double least_ratio_speed_m_s = 1.0;
 
-// Debris leaves (1 - b) of the duct; the stream spreads again behind it with the loss of a sudden enlargement.
+// Debris leaves (1 - b) of the duct; the stream spreads again behind it with the loss of a
+// sudden enlargement.
 double blockage_loss(double blockage) {
   const double open = 1.0 - blockage;
   return (blockage / open) * (blockage / open);
 }
 
-// Square root of a positive pressure difference, none of a negative one. C1: from zero it starts as a parabola.
+// Square root of a positive pressure difference, none of a negative one. C1: from zero it
+// starts as a parabola.
 double smooth_root(double pressure_Pa) noexcept {
   const double suction = std::max(0.0, pressure_Pa);
   const double magnitude = smooth_magnitude(suction, leak_pressure_width_Pa);
@@ -51,7 +54,8 @@ double jet_efficiency(double velocity_ratio, double nozzle_loss, double inlet_lo
 Problems check(const Intake& intake, const Grate& grate) {
   Problems problems;
   if (intake.suction_length_m > 0.0 && intake.suction_inertance_1_m <= 0.0)
-    problems.push_back({"intake.suction_inertance", "zero beside a suction length", "30 1/m to 80 1/m is usual"});
+    problems.push_back(
+        {"intake.suction_inertance", "zero beside a suction length", "30 1/m to 80 1/m is usual"});
   if (grate.feed > 0.0 && grate.drag_area_m2 <= 0.0)
     problems.push_back({"grate.drag_area", "a grate that feeds has drag", "0.5 cm2 to 8 cm2 is usual"});
   return problems;
@@ -60,7 +64,8 @@ Problems check(const Intake& intake, const Grate& grate) {
 PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double bore_m, double chop_height_m,
                               double air_density_kg_m3) {
   const double bore_area = 0.25 * pi * bore_m * bore_m;
-  const double throat = std::isfinite(intake.throat_area_m2) ? intake.throat_area_m2 : throat_share_of_bore * bore_area;
+  const double throat =
+      std::isfinite(intake.throat_area_m2) ? intake.throat_area_m2 : throat_share_of_bore * bore_area;
   PreparedIntake out{};
   out.inflow_share = 1.0 - intake.wake_fraction;
   out.inverse_bore_area_1_m2 = 1.0 / bore_area;
@@ -88,8 +93,10 @@ Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) 
 }
 
 Spill spill(const PreparedIntake& intake, double flow_m3_s, double speed_m_s, double density_kg_m3) noexcept {
-  // s A V = A V - Q/onset: written so that nothing is divided by the speed; its square needs no rounding to be C1
-  const double unswallowed = std::max(0.0, intake.throat_area_m2 * speed_m_s - flow_m3_s / intake.spill_onset);
+  // s A V = A V - Q/onset: written so that nothing is divided by the speed; its square
+  // needs no rounding to be C1
+  const double unswallowed =
+      std::max(0.0, intake.throat_area_m2 * speed_m_s - flow_m3_s / intake.spill_onset);
   const double drag = intake.spill_factor * density_kg_m3 * unswallowed * unswallowed / intake.throat_area_m2;
   return {drag, intake.stern_lift_ratio * drag};
 }
@@ -107,7 +114,8 @@ double void_rate(const PreparedIntake& intake, double void_fraction, double flow
       smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s / separated_lip_ratio) / through, 0.02);
   const double chop = intake.chop_void * smoothstep(0.0, chop_reference_speed_m_s, speed_m_s);
   const double leak = intake.leak_m3_s_per_root_Pa * smooth_root(ambient_pressure_Pa - suction_pressure_Pa);
-  const double through_pump = smooth_positive(flow_m3_s, carrying_flow_width_m3_s);  // water coming back breeds no air
+  const double through_pump =
+      smooth_positive(flow_m3_s, carrying_flow_width_m3_s);  // water coming back breeds no air
   return ((chop + separated - void_fraction) * through_pump + leak) * intake.inverse_void_volume_1_m3;
 }
 

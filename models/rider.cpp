@@ -43,12 +43,13 @@ std::vector<Waypoint> waypoints(const Throttle& throttle) {
 }
 
 void add_piece(std::vector<LeverSegment>& segments, double start_s, double level, double rate_1_s) {
-  if (!segments.empty() && segments.back().rate_1_s == rate_1_s && segments.back().lever(start_s) == level) return;
+  if (!segments.empty() && segments.back().rate_1_s == rate_1_s && segments.back().lever(start_s) == level)
+    return;
   segments.push_back({start_s, level, rate_1_s});
 }
 
-// A straight piece, held at the floor where it would pass below. A piece that only touches the floor at one of its
-// ends has no crossing inside: a segment there would have no length.
+// A straight piece, held at the floor where it would pass below. A piece that only touches the floor at one
+// of its ends has no crossing inside: a segment there would have no length.
 void add_floored(std::vector<LeverSegment>& segments, Waypoint from, Waypoint to, double floor) {
   if (from.lever <= floor && to.lever <= floor) return add_piece(segments, from.time_s, floor, 0.0);
   const double rate = (to.lever - from.lever) / (to.time_s - from.time_s);
@@ -79,7 +80,8 @@ Problems check(const Throttle& throttle) {
   double time_s = 0.0, lever = 0.0;
   for (const auto& row : throttle.table) {
     const double reachable_s = std::abs(row[1] - lever) / throttle.hand_rate_1_s;
-    const bool opens_at_once = row[0] == 0.0;  // the first row may say where the lever goes as fast as the hand can
+    const bool opens_at_once =
+        row[0] == 0.0;  // the first row may say where the lever goes as fast as the hand can
     if (!opens_at_once && row[0] - time_s < reachable_s * (1.0 - 1e-9))
       return {{"throttle.table", "moves the lever faster than throttle.hand_rate",
                "leave the hand time between rows, or raise throttle.hand_rate"}};

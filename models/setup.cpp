@@ -21,17 +21,21 @@ void check_water_column(const Setup& setup, Problems& problems) {
   const double inertance = setup.intake.suction_inertance_1_m + setup.pump.discharge_inertance_1_m;
   const double length = setup.pump.column_length_m;
   if (inertance <= 0.0)
-    problems.push_back({"pump.discharge_inertance", "no water column is left to accelerate", "20 1/m to 60 1/m is usual"});
+    problems.push_back(
+        {"pump.discharge_inertance", "no water column is left to accelerate", "20 1/m to 60 1/m is usual"});
   else if (setup.intake.water_mass_kg * inertance < water_density_kg_m3 * length * length)
     problems.push_back({"intake.water_mass", "less water than a column of this length and inertance holds",
-                        "at least 1000 kg/m3 x pump.column_length^2 / (intake.suction_inertance + pump.discharge_inertance)"});
+                        "at least 1000 kg/m3 x pump.column_length^2 / (intake.suction_inertance + "
+                        "pump.discharge_inertance)"});
   if (setup.intake.suction_length_m > length)
-    problems.push_back({"intake.suction_length", "longer than pump.column_length", "the suction side is part of the column"});
+    problems.push_back({"intake.suction_length", "longer than pump.column_length",
+                        "the suction side is part of the column"});
 }
 
 void check_start(const Setup& setup, Problems& problems) {
   if (setup.start.shaft_speed_rad_s >= limiter_speed_rad_s(setup.engine))
-    problems.push_back({"start.shaft_speed", "not below the rev limiter", "an idle speed, 1200 rpm to 2500 rpm"});
+    problems.push_back(
+        {"start.shaft_speed", "not below the rev limiter", "an idle speed, 1200 rpm to 2500 rpm"});
   if (setup.rider.position_m > setup.hull.length_m)
     problems.push_back({"rider.position", "ahead of the bow", "at most hull.length"});
   if (setup.intake.lip_position_m > setup.hull.length_m)
@@ -42,7 +46,9 @@ void check_start(const Setup& setup, Problems& problems) {
 
 }  // namespace
 
-const Rotor& last_rotor(const Setup& setup) { return setup.pump.stages > 1.0 ? setup.stage_2 : setup.impeller; }
+const Rotor& last_rotor(const Setup& setup) {
+  return setup.pump.stages > 1.0 ? setup.stage_2 : setup.impeller;
+}
 
 Problems check(const Setup& setup) {
   Problems problems;

@@ -1,5 +1,7 @@
 #include "sim/craft.hpp"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <stdexcept>
 
@@ -41,6 +43,25 @@ void fill_water_path(const Setup& setup, const Surroundings& around, Craft& craf
   craft.torque_share = setup.cavitation.torque_share;
 }
 
+constexpr double strange_pressure = 0.05, noticed_area_rise = 0.01;
+
+std::vector<std::string> advice_on(const Setup& setup, const Craft& craft) {
+  std::vector<std::string> advice;
+  const auto beat = [&](const Rotor& rotor, std::string_view key) {
+    if (!setup.pump.curve.empty() || !blades_beat_with_vanes(setup.pump, rotor)) return;
+    advice.push_back(fmt::format("{}.blades and pump.stator_vanes share a factor: expect vibration", key));
+  };
+  beat(setup.impeller, "impeller");
+  if (craft.two_stages) beat(setup.stage_2, "stage_2");
+  if (craft.passage.area_rise > noticed_area_rise)
+    advice.push_back(fmt::format("the passage widens by {:.0f} % between stator and nozzle: flow may separate; a longer or fuller cone closes it",
+                                 100.0 * craft.passage.area_rise));
+  const double standard = standard_atmosphere_pressure_Pa(geopotential_altitude_m(setup.site.altitude_m));
+  if (std::abs(craft.ambient_pressure_Pa / standard - 1.0) > strange_pressure)
+    advice.push_back("air.station_pressure is over 5 % off the standard one at site.altitude: is it reduced to sea level?");
+  return advice;
+}
+
 Craft prepare_with(const Setup& setup, std::shared_ptr<const PreparedHull> hull, std::shared_ptr<const PreparedPump> pump) {
   const Surroundings around = surroundings(setup);
   const HullLoading loading = hull_loading(setup, around);
@@ -67,6 +88,7 @@ Craft prepare_with(const Setup& setup, std::shared_ptr<const PreparedHull> hull,
   place_components(setup, craft);
   craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);
   craft.lever = lever_segments(setup.throttle, craft.idle_air_path);
+  craft.advice = advice_on(setup, craft);
   return craft;
 }
 

@@ -49,6 +49,8 @@ struct Craft {
   double idle_air_path;            ///< floor of the air path: balances the pump at idle
   std::vector<LeverSegment> lever;
   State start;
+
+  std::vector<std::string> advice;  ///< what a practitioner would remark on this setup
 };
 
 /// Works out a craft. The setup must have passed `check`.

@@ -121,8 +121,8 @@ class GuardWatch {
     return direction == Crossing::both || (direction == Crossing::rising) == (was < 0);
   }
 
-  /// Time of the sign change of guard g between two probes, the far side of the last bracket: there it has
-  /// crossed.
+  /// Time of the sign change of guard g between two probes, the far side of the last
+  /// bracket: there it has crossed.
   template <class StateAt>
   double locate(std::size_t g, double from, double to, double step, const StateAt& state_at) {
     if (now_[g] == 0) return to;

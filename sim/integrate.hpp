@@ -156,8 +156,8 @@ class Integration {
     return true;
   }
 
-  /// Keeps a step within the stop and the longest step allowed; Odeint's steppers must be started anew for
-  /// that.
+  /// Keeps a step within the stop and the longest step allowed; Odeint's steppers must be
+  /// started anew for that.
   void limit_next_step(double remaining) {
     const double longest = std::min(options_.max_step, remaining);
     if (stepper_.current_time_step() <= longest) return;
@@ -301,15 +301,14 @@ inline void require_sound(double t0, std::span<const double> stops, const Integr
 
 }  // namespace detail
 
-/// Integrates y from (t0, y0) through the stops to the last of them, or to a guard that stops, or to a
-/// failure.
+/// Integrates y from (t0, y0) through the stops to the last of them, or to a guard that
+/// stops, or to a failure.
 /// @param stepper  Rosenbrock4DenseOutput<N> or an Odeint dense-output stepper on std::array<double, N>
 /// @param rates_for_segment  called as (std::size_t segment) -> callable (y, dydt, t), valid for that segment
 /// @param stops  ascending, not before t0, at least one; equal ones make an empty segment
 /// @param guards  see GuardSet; NoGuards if there are none
 /// @param sink  see RunSink
-/// @throws std::invalid_argument for stops or options that make no sense, before anything is done; whatever
-/// the
+/// @throws std::invalid_argument for stops or options that make no sense, before anything is done; what the
 ///   callbacks throw passes through. Failures of the computation are endings, not exceptions.
 /// Allocates a fixed number of times before the first step if there are guards, never after.
 template <class Stepper, class RatesForSegment, std::size_t N, class Guards, class Sink>

@@ -91,8 +91,12 @@ class Watch {
                                : 0.0;
     const double span = t - tallied_until_;
     sum.wear_index_s += 0.5 * (erosion + last_erosion_) * span;
-    for (std::size_t i = 0; i < flag_count; ++i)
-      if (now.flags.has(static_cast<Flag>(i))) sum.flag_time_s[i] += span;
+    for (std::size_t i = 0; i < flag_count; ++i) {
+      const auto flag = static_cast<Flag>(i);
+      const int ends_raised = (now.flags.has(flag) ? 1 : 0) + (last_flags_.has(flag) ? 1 : 0);
+      sum.flag_time_s[i] += 0.5 * ends_raised * span;
+    }
+    last_flags_ = now.flags;
     last_erosion_ = erosion;
     tallied_until_ = t;
   }
@@ -104,6 +108,7 @@ class Watch {
   std::size_t segment_ = 0, steady_end_ = 0, stalled_ = 0;
   std::optional<double> slow_since_;
   double tallied_until_ = 0.0, last_erosion_ = 0.0;
+  FlagSet last_flags_;
 };
 
 StateArray absolute_tolerances(double tolerance) {

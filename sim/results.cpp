@@ -11,6 +11,7 @@
 namespace bowrise {
 namespace {
 
+constexpr double shortest_note_s = 0.2;    // a flag raised for less is in the summary, not among the warnings
 constexpr double shortest_limit_s = 0.02;  // a limit that holds for less than this is part of its neighbours
 
 std::vector<const Event*> of_kind(const Launch& launch, EventKind kind) {
@@ -122,14 +123,17 @@ void read_top_speed(const Craft& craft, const Launch& launch, Summary& summary) 
 
 double launch_window_s(const Summary& summary) { return summary.hook_up_s.value_or(3.0); }
 
-void add_warnings(const Launch& launch, Summary& summary) {
+void add_warnings(const Craft& craft, const Launch& launch, Summary& summary) {
+  summary.warnings = craft.advice;
   if (summary.still_accelerating) summary.warnings.push_back("still accelerating when the run ended; give run.duration more time");
   if (launch.end == LaunchEnd::engine_stalled) summary.warnings.push_back("engine stalled: shaft speed fell below 300 rpm");
   if (!summary.top_speed_m_s) summary.warnings.push_back("no steady top speed was found");
   if (summary.first_cavitation_s && !summary.hook_up_s) summary.warnings.push_back("the pump still cavitated at the end of the run");
   for (const FlagTime& raised : summary.flags) {
+    if (raised.flag == Flag::cavitating || raised.flag == Flag::limiter) continue;  // told by times of their own
+    if (raised.time_s < shortest_note_s) continue;
     const FlagText& text = flag_texts[static_cast<std::size_t>(raised.flag)];
-    summary.warnings.push_back(fmt::format("{} ({:.2f} s): {}; {}", text.name, raised.time_s, text.meaning, text.remedy));
+    summary.warnings.push_back(fmt::format("{} for {:.1f} s: {}; {}", text.name, raised.time_s, text.meaning, text.remedy));
   }
 }
 
@@ -186,7 +190,7 @@ Summary summarise(const Craft& craft, const Launch& launch) {
   summary.end_speed_m_s = launch.end_state.speed_m_s;
   summary.distance_m = launch.end_state.distance_m;
   read_top_speed(craft, launch, summary);
-  add_warnings(launch, summary);
+  add_warnings(craft, launch, summary);
   return summary;
 }
 

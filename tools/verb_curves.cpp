@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <memory>
+#include <optional>
 
 #include "sim/curves.hpp"
 #include "sim/output/csv.hpp"
@@ -18,7 +19,8 @@ namespace {
 struct Options {
   ScenarioOptions scenario;
   CommonOptions common;
-  std::string kind, file;
+  std::string kind;
+  std::optional<std::string> file;
   std::vector<std::string> at;
   bool csv = false;
 };
@@ -105,8 +107,8 @@ void run(const Options& options) {
   const CurveTable table = curve_table(scenario.setup, kind.kind, axes);
   for (const std::string& point : table.missing) std::fprintf(stderr, "no steady answer at %s\n", point.c_str());
   if (table.rows.empty()) throw Stop{computation_failed, "bowrise: no point of this curve has a steady answer; nothing was written"};
-  if (!options.file.empty())
-    if (const auto error = write_whole_file(options.file, curve_csv(table))) throw Stop{not_written, "bowrise: " + *error};
+  if (options.file)
+    if (const auto error = write_whole_file(*options.file, curve_csv(table))) throw Stop{not_written, "bowrise: " + *error};
   if (!options.common.quiet)
     print(options.common.json ? curve_json(table) : options.csv ? curve_csv(table) : curve_text(table));
 }

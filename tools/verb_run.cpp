@@ -1,5 +1,6 @@
 // bowrise run: one launch.
 #include <memory>
+#include <optional>
 
 #include "sim/craft.hpp"
 #include "sim/launch.hpp"
@@ -17,27 +18,26 @@ namespace {
 struct Options {
   ScenarioOptions scenario;
   CommonOptions common;
-  std::string directory;
+  std::optional<std::string> directory;
   bool force = false;
 };
 
-void write_results(const Options& options, const std::string& csv, const std::string& json) {
+// The directory is made only now: a run that fails leaves nothing behind.
+void write_results(const std::string& directory, bool force, const std::string& csv, const std::string& json) {
+  if (const auto error = prepare_output_directory(directory, force)) throw Stop{not_written, "bowrise: " + *error};
   const std::array files{WholeFile{"trace.csv", csv}, WholeFile{"summary.json", json}};
-  if (const auto error = write_whole_files(options.directory, files)) throw Stop{not_written, "bowrise: " + *error};
+  if (const auto error = write_whole_files(directory, files)) throw Stop{not_written, "bowrise: " + *error};
 }
 
 void run(const Options& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
-  const bool writes = !options.directory.empty();
-  if (writes)
-    if (const auto error = prepare_output_directory(options.directory, options.force)) throw Stop{not_written, "bowrise: " + *error};
-
+  const bool writes = options.directory.has_value();
   const Craft craft = prepare(scenario.setup);
   const Launch result = launch(craft, scenario.setup.run, launch_options(scenario.setup, writes));
   if (result.end == LaunchEnd::failed) throw Stop{computation_failed, "bowrise: " + result.failure + "; nothing was written"};
   const Summary summary = summarise(craft, result);
   const std::string json = summary_json(scenario, craft, result, summary);
-  if (writes) write_results(options, trace_csv(craft, result), json);
+  if (writes) write_results(*options.directory, options.force, trace_csv(craft, result), json);
   if (!options.common.quiet) print(options.common.json ? json : run_text(scenario, craft, result, summary));
 }
 

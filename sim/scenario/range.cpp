@@ -57,16 +57,16 @@ std::variant<std::vector<double>, QuantityError> spaced(std::string_view text, s
   if (const auto* bad = std::get_if<QuantityError>(&low)) return *bad;
   const double from = std::get<double>(low), to = std::get<double>(high);
   std::vector<double> values(count);
-  for (std::size_t i = 0; i < count; ++i) {
-    const double share = static_cast<double>(i) / static_cast<double>(count - 1);
-    values[i] = from * (1.0 - share) + to * share;
-  }
+  for (std::size_t i = 0; i + 1 < count; ++i)
+    values[i] = from + (to - from) * static_cast<double>(i) / static_cast<double>(count - 1);
+  values.back() = to;
   return values;
 }
 
 }  // namespace
 
 std::variant<std::vector<double>, QuantityError> parse_range(std::string_view text, Dimension dimension, Range possible) {
+  if (text.find("...") != std::string_view::npos) return QuantityError{"three dots can be read in two ways; write LOW..HIGH:COUNT"};
   if (const auto dots = text.find(".."); dots != std::string_view::npos) return spaced(text, dots, dimension, possible);
   const std::vector<std::string_view> parts = split(text, ',');
   const std::string_view shared = unit_of(trimmed(parts.back()));

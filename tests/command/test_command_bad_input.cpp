@@ -1,5 +1,5 @@
-// Bad scenarios through the program: exit code 2, place and reason on stderr, nothing on stdout, nothing written. What
-// each file is told in detail is tested in tests/sim/test_bad_scenarios.cpp.
+// Bad scenarios through the program: exit code 2, place and reason on stderr, nothing on stdout, nothing
+// written. What each file is told in detail is tested in tests/sim/test_bad_scenarios.cpp.
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <regex>
@@ -108,7 +108,8 @@ TEST_CASE("old results stay when a scenario is refused, --force or not") {
   const Folder folder;
   folder.put("trace.csv", "old trace");
   folder.put("summary.json", "old summary");
-  const Finished result = run_program({"run", (bad_folder() / "no_unit.yaml").string(), "--out", folder.path.string(), "--force"});
+  const Finished result = run_program(
+      {"run", (bad_folder() / "no_unit.yaml").string(), "--out", folder.path.string(), "--force"});
   CHECK(result.exit_code == 2);
   CHECK(content_of(folder.path / "trace.csv") == "old trace");
   CHECK(content_of(folder.path / "summary.json") == "old summary");
@@ -116,8 +117,10 @@ TEST_CASE("old results stay when a scenario is refused, --force or not") {
 
 TEST_CASE("check and curves refuse what run refuses") {
   const std::string file = (bad_folder() / "no_unit.yaml").string();
-  for (const auto& arguments : std::vector<std::vector<std::string>>{
-           {"check", file}, {"curves", file, "--of", "water"}, {"curves", file, "--of", "cruise", "--at", "speed=20m/s"}}) {
+  for (const auto& arguments :
+       std::vector<std::vector<std::string>>{{"check", file},
+                                             {"curves", file, "--of", "water"},
+                                             {"curves", file, "--of", "cruise", "--at", "speed=20m/s"}}) {
     const Finished result = run_program(arguments);
     INFO(arguments[0] << ": " << result.err);
     CHECK(result.exit_code == 2);
@@ -137,10 +140,11 @@ TEST_CASE("curves checks the parts it uses") {
   };
   CHECK(err({"pump", "--at", "flow=100L/s", "--at", "shaft_speed=4000rpm", "--set", "impeller.hub_in=300mm"})
             .find("below the bore") != std::string::npos);
-  CHECK(err({"hull", "--at", "speed=20m/s", "--at", "thrust=0N", "--set", "plate.span=5m"}).find("hull.beam") !=
-        std::string::npos);
-  CHECK(err({"engine", "--at", "shaft_speed=4000rpm", "--set", "engine.limiter_band=9000rpm"}).find("engine.limiter_band") !=
-        std::string::npos);
+  CHECK(
+      err({"hull", "--at", "speed=20m/s", "--at", "thrust=0N", "--set", "plate.span=5m"}).find("hull.beam") !=
+      std::string::npos);
+  CHECK(err({"engine", "--at", "shaft_speed=4000rpm", "--set", "engine.limiter_band=9000rpm"})
+            .find("engine.limiter_band") != std::string::npos);
 }
 
 }  // namespace bowrise

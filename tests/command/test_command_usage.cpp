@@ -85,10 +85,12 @@ TEST_CASE("--set says what is wrong with it") {
   const std::string demo = demo_scenario();
   check_refused({"run", demo, "--set", "nozzle.exit_diameter"}, {"--set nozzle.exit_diameter", "KEY=VALUE"});
   check_refused({"run", demo, "--set", "=84mm"}, {"--set =84mm", "KEY=VALUE"});
-  check_refused({"run", demo, "--set", "nozle.exit_diameter=84mm"}, {"unknown key", "did you mean nozzle.exit_diameter?"});
+  check_refused({"run", demo, "--set", "nozle.exit_diameter=84mm"},
+                {"unknown key", "did you mean nozzle.exit_diameter?"});
   check_refused({"run", demo, "--set", "nozzle.exit_diameter=84"}, {"has no unit"});
   check_refused({"run", demo, "--set", "nozzle.exit_diameter=84kg"}, {"is a mass", "write a length"});
-  check_refused({"run", demo, "--set", "nozzle.exit_diameter=84mm", "--set", "nozzle.exit_diameter=85mm"}, {"given twice"});
+  check_refused({"run", demo, "--set", "nozzle.exit_diameter=84mm", "--set", "nozzle.exit_diameter=85mm"},
+                {"given twice"});
   check_refused({"run", demo, "--set", "from=other.yaml"}, {"only be written in a scenario file"});
 }
 
@@ -129,7 +131,8 @@ TEST_CASE("--at and --of say what is wrong with them") {
 TEST_CASE("a jet unit without an engine asks for a power or a speed of its shaft") {
   const std::string unit = in_source_tree("scenarios/reference/full_scale_mixed_flow_unit.yaml").string();
   check_refused({"curves", unit, "--of", "thrust", "--at", "speed=11kn"}, {"no engine", "shaft_power"});
-  CHECK(run_program({"curves", unit, "--of", "thrust", "--at", "speed=11kn", "--at", "shaft_power=705.6kW"}).exit_code == 0);
+  CHECK(run_program({"curves", unit, "--of", "thrust", "--at", "speed=11kn", "--at", "shaft_power=705.6kW"})
+            .exit_code == 0);
 }
 
 }  // namespace bowrise

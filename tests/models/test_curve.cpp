@@ -1,4 +1,5 @@
-// Monotone cubics: a worked example, no overshoot, C1, straight ends, and the uniform one against the general one.
+// Monotone cubics: a worked example, no overshoot, C1, straight ends, and the uniform one
+// against the general one.
 #include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
@@ -31,8 +32,8 @@ double slope_by_difference(const Function& function, double x, double step) {
 
 }  // namespace
 
-// Fritsch & Butland 1984 slopes with the one-sided three-point form at the ends: separate evaluation, seven digits;
-// the same form as the monotone cubic of common numerical libraries.
+// Fritsch & Butland 1984 slopes with the one-sided three-point form at the ends: separate evaluation, seven
+// digits; the same form as the monotone cubic of common numerical libraries.
 TEST_CASE("curve: worked example of a torque table") {
   const Curve curve(speed, torque);
   CHECK_THAT(curve(3750), WithinAbs(169.8413, 5e-5));
@@ -79,7 +80,8 @@ TEST_CASE("curve: C1, and the slope is the derivative") {
   const Curve curve(speed, torque);
   for (const double knot : speed) {
     CHECK_THAT(curve(std::nextafter(knot, 0.0)), WithinRel(curve(std::nextafter(knot, 1e9)), 1e-12));
-    CHECK_THAT(curve.slope(std::nextafter(knot, 0.0)), WithinAbs(curve.slope(std::nextafter(knot, 1e9)), 1e-12));
+    CHECK_THAT(curve.slope(std::nextafter(knot, 0.0)),
+               WithinAbs(curve.slope(std::nextafter(knot, 1e9)), 1e-12));
   }
   for (double x = 1400; x < 8400; x += 37)
     CHECK_THAT(curve.slope(x), WithinAbs(slope_by_difference(curve, x, 0.01), 2e-6));

@@ -117,27 +117,28 @@ TEST_CASE("parameter: a choice knows its words, and what is set can be read") {
 
 TEST_CASE("parameter: a table names each column, its unit and its range") {
   std::size_t count = 0;
-  for_each_part([&](std::string_view section, auto, const auto& numbers, const auto& choices, const auto& tables) {
-    for (const auto& row : tables) {
-      INFO(section << "." << row.name);
-      ++count;
-      CHECK(is_plain_name(row.name));
-      CHECK(row.column_names.size() >= 2);
-      CHECK(row.column_units.size() == row.column_names.size());
-      CHECK(row.possible.size() == row.column_names.size());
-      for (const std::string_view name : row.column_names) CHECK(is_plain_name(name));
-      for (const std::string_view unit : row.column_units) CHECK_FALSE(unit.empty());
-      for (const Range& range : row.possible) CHECK(range.low < range.high);
-      CHECK(row.least_rows >= 1);
-      CHECK(row.least_rows <= row.most_rows);
-      CHECK_FALSE(row.meaning.empty());
-      CHECK_FALSE(row.source.empty());
-      for (const auto& number : numbers) CHECK(number.name != row.name);
-      for (const auto& choice_row : choices) CHECK(choice_row.name != row.name);
-    }
-    for (const auto& choice_row : choices)
-      for (const auto& number : numbers) CHECK(number.name != choice_row.name);
-  });
+  for_each_part(
+      [&](std::string_view section, auto, const auto& numbers, const auto& choices, const auto& tables) {
+        for (const auto& row : tables) {
+          INFO(section << "." << row.name);
+          ++count;
+          CHECK(is_plain_name(row.name));
+          CHECK(row.column_names.size() >= 2);
+          CHECK(row.column_units.size() == row.column_names.size());
+          CHECK(row.possible.size() == row.column_names.size());
+          for (const std::string_view name : row.column_names) CHECK(is_plain_name(name));
+          for (const std::string_view unit : row.column_units) CHECK_FALSE(unit.empty());
+          for (const Range& range : row.possible) CHECK(range.low < range.high);
+          CHECK(row.least_rows >= 1);
+          CHECK(row.least_rows <= row.most_rows);
+          CHECK_FALSE(row.meaning.empty());
+          CHECK_FALSE(row.source.empty());
+          for (const auto& number : numbers) CHECK(number.name != row.name);
+          for (const auto& choice_row : choices) CHECK(choice_row.name != row.name);
+        }
+        for (const auto& choice_row : choices)
+          for (const auto& number : numbers) CHECK(number.name != choice_row.name);
+      });
   CHECK(count == 3);
 }
 

@@ -225,10 +225,3 @@ TEST_CASE("wetted keel is held to the keel") {
   CHECK(state.friction_N < free.friction_N);
   CHECK_THAT(state.centre_of_pressure_m, WithinRel(free.centre_of_pressure_m, 0.01));
 }
-
-TEST_CASE("rounded minimum is exact away from its corner") {
-  CHECK(rounded_min(0.9, 1.0, 0.1) == 0.9);
-  CHECK(rounded_min(1.1, 1.0, 0.1) == 1.0);
-  CHECK_THAT(rounded_min(1.0, 1.0, 0.1), WithinRel(0.975, 1e-12));
-  CHECK(rounded_max(0.5, 1.0, 0.1) == 1.0);
-}

@@ -1,4 +1,5 @@
-// Throttle plans as lever segments: what each plan does, the hand, the idle floor, continuity, and its checks.
+// Throttle plans as lever segments: what each plan does, the hand, the idle floor,
+// continuity, and its checks.
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -36,8 +37,8 @@ double lever_at(const Segments& segments, double time_s) {
   return current->lever(time_s);
 }
 
-/// What holds for any plan: starts at 0, starts rise strictly, no jump, not below the floor, no faster than the hand,
-/// rests at the end.
+/// What holds for any plan: starts at 0, starts rise strictly, no jump, not below the floor, no faster than
+/// the hand, rests at the end.
 void check_sound(const Segments& segments, double floor, double hand_rate_1_s) {
   REQUIRE_FALSE(segments.empty());
   CHECK(segments.front().start_s == 0.0);
@@ -144,8 +145,9 @@ TEST_CASE("rider: falling back to idle is a corner too") {
   const Segments segments = lever_segments(by_table({{1.0, 1.0}, {2.0, 0.0}, {3.0, 0.0}, {4.0, 0.5}}), floor);
   check_sound(segments, floor, 5.0);
   const auto starts_at = [&](double time_s) {
-    return std::any_of(segments.begin(), segments.end(),
-                       [&](const LeverSegment& segment) { return std::abs(segment.start_s - time_s) < 1e-12; });
+    return std::any_of(segments.begin(), segments.end(), [&](const LeverSegment& segment) {
+      return std::abs(segment.start_s - time_s) < 1e-12;
+    });
   };
   CHECK(starts_at(0.1));  // up through the floor
   CHECK(starts_at(1.9));  // down to it
@@ -161,8 +163,10 @@ TEST_CASE("rider: a lever that only touches the floor makes no segment without l
   staged.stage_level = floor;
   check_sound(lever_segments(staged, floor), floor, 5.0);
   CHECK(lever_segments(staged, floor).size() == 3);  // at the floor, up, open
-  check_sound(lever_segments(by_table({{1.0, 0.2}, {2.0, 0.9}, {3.0, 0.2}, {4.0, 0.0}, {5.0, 0.2}}), floor), floor, 5.0);
-  check_sound(lever_segments(by_table({{1.0, 0.2}, {2.0, 0.1}, {3.0, 0.2}, {4.0, 0.2}, {5.0, 1.0}}), floor), floor, 5.0);
+  check_sound(lever_segments(by_table({{1.0, 0.2}, {2.0, 0.9}, {3.0, 0.2}, {4.0, 0.0}, {5.0, 0.2}}), floor),
+              floor, 5.0);
+  check_sound(lever_segments(by_table({{1.0, 0.2}, {2.0, 0.1}, {3.0, 0.2}, {4.0, 0.2}, {5.0, 1.0}}), floor),
+              floor, 5.0);
 }
 
 TEST_CASE("rider: sound for any plan, hand and floor") {

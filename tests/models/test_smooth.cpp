@@ -13,13 +13,14 @@ namespace {
 
 constexpr double width = 0.3;
 
-// Largest jump of the slope between neighbouring cells: it shrinks with the step if the function is C1, while a kink
-// of any strength keeps it.
+// Largest jump of the slope between neighbouring cells: it shrinks with the step if the function is C1, while
+// a kink of any strength keeps it.
 template <class Function>
 double largest_slope_change(Function&& function, double from, double to, double step) {
   double largest = 0.0;
   for (double x = from; x < to; x += step) {
-    const double before = (function(x) - function(x - step)) / step, after = (function(x + step) - function(x)) / step;
+    const double before = (function(x) - function(x - step)) / step,
+                 after = (function(x + step) - function(x)) / step;
     largest = std::max(largest, std::abs(after - before));
   }
   return largest;
@@ -40,7 +41,8 @@ TEST_CASE("smooth: positive part") {
   for (const double x : {-2.0, -0.3, -0.01, 0.0, 0.2, 3.0}) {
     CHECK(smooth_positive(x, width) > std::max(x, 0.0));
     // both hyperbola branches: distance to the asymptote times the other distance is (width/2)^2
-    CHECK_THAT(smooth_positive(x, width) * (smooth_positive(x, width) - x), WithinRel(width * width / 4, 1e-12));
+    CHECK_THAT(smooth_positive(x, width) * (smooth_positive(x, width) - x),
+               WithinRel(width * width / 4, 1e-12));
   }
   CHECK_THAT(smooth_positive(1e3, 1e-3), WithinRel(1e3, 1e-12));
   CHECK_THAT(smooth_positive(-1e3, width), WithinAbs(0.0, width * width / (4 * 1e3) * 1.001));

@@ -18,10 +18,11 @@ CurveTable hull_curve(const Setup& setup, double speed_m_s) {
 
 }  // namespace
 
-// D. Savitsky, Hydrodynamic Design of Planing Hulls, Marine Technology 1(1) 71-95, 1964, Table 1; printed values by way
-// of a public transcription; rows S64-T1-eq-*. The tolerances reflect chart readings, linear interpolation and two
-// densities in the paper (1.94 slug/ft3 for lift, about 2.00 for friction), so they show a right transcription, not
-// accuracy. Our drag comes out 3.4 % low for that reason: with 2.00 slug/ft3 a separate calculation is 1.1 % low.
+// D. Savitsky, Hydrodynamic Design of Planing Hulls, Marine Technology 1(1) 71-95, 1964, Table 1; printed
+// values by way of a public transcription; rows S64-T1-eq-*. The tolerances reflect chart readings, linear
+// interpolation and two densities in the paper (1.94 slug/ft3 for lift, about 2.00 for friction), so they
+// show a right transcription, not accuracy. Our drag comes out 3.4 % low for that reason: with 2.00 slug/ft3
+// a separate calculation is 1.1 % low.
 TEST_CASE("Savitsky's 60 000 lb craft at 67.5 ft/s, from its scenario") {
   const Setup craft = shipped_scenario("reference/planing_hull_1964.yaml", Needs::hull).setup;
   const CurveTable table = hull_curve(craft, 67.5 * foot_m);
@@ -30,17 +31,19 @@ TEST_CASE("Savitsky's 60 000 lb craft at 67.5 ft/s, from its scenario") {
   CHECK_THAT(trim_deg, WithinAbs(2.3, 0.06));
   CHECK_THAT(value(table, "drag_N") / pound_N, WithinRel(9095.0, 0.035));
   CHECK_THAT(value(table, "effective_power_W") / horsepower_W, WithinRel(1115.0, 0.035));
-  CHECK_THAT(value(table, "wetted_length_beams"), WithinRel(3.475, 0.015));  // the printed 3.29 is an arithmetic slip
-  CHECK_THAT(keel_ft, WithinRel(55.9, 0.05));                               // printed from the slip
-  CHECK_THAT(keel_ft * std::sin(trim_deg * radians_per_degree), WithinRel(2.24, 0.03));  // draught, from the slip
+  CHECK_THAT(value(table, "wetted_length_beams"),
+             WithinRel(3.475, 0.015));         // the printed 3.29 is an arithmetic slip
+  CHECK_THAT(keel_ft, WithinRel(55.9, 0.05));  // printed from the slip
+  CHECK_THAT(keel_ft * std::sin(trim_deg * radians_per_degree),
+             WithinRel(2.24, 0.03));  // draught, from the slip
   CHECK(value(table, "spray_drag_N") == 0.0);
   CHECK(value(table, "air_drag_N") == 0.0);
   CHECK(value(table, "appendage_drag_N") == 0.0);
   CHECK(word(table, "flags").empty());
 }
 
-// The same table at imposed trims; rows S64-T1-2-* and S64-T1-4-*. His lift carries the whole weight; so does ours when
-// the thrust is nil, but for the vertical part of the friction.
+// The same table at imposed trims; rows S64-T1-2-* and S64-T1-4-*. His lift carries the whole weight; so does
+// ours when the thrust is nil, but for the vertical part of the friction.
 TEST_CASE("Savitsky's 60 000 lb craft at imposed trims") {
   const Setup craft = shipped_scenario("reference/planing_hull_1964.yaml", Needs::hull).setup;
   const CurveTable table = curve_table(craft, CurveKind::hull,
@@ -58,8 +61,8 @@ TEST_CASE("Savitsky's 60 000 lb craft at imposed trims") {
   CHECK_THAT(value(table, "drag_N", 1) / pound_N, WithinRel(7948.0, 0.035));
 }
 
-// G. Fridsma, Davidson Laboratory Report R-1275, 1969 (DTIC AD0708694), smooth water, case A: measured; by way of a
-// public transcription; rows FRI-A-rw, FRI-A-trim.
+// G. Fridsma, Davidson Laboratory Report R-1275, 1969 (DTIC AD0708694), smooth water, case A: measured; by
+// way of a public transcription; rows FRI-A-rw, FRI-A-trim.
 TEST_CASE("Fridsma's towed prism, case A, from its scenario") {
   const Setup prism = shipped_scenario("reference/prismatic_model_case_a.yaml", Needs::hull).setup;
   const CurveTable table = hull_curve(prism, 3.985);
@@ -67,7 +70,8 @@ TEST_CASE("Fridsma's towed prism, case A, from its scenario") {
   CHECK_THAT(value(table, "trim_deg"), WithinAbs(4.0, 0.5));
   CHECK_THAT(value(table, "drag_N") / 71.2, WithinRel(0.158, 0.06));
   // the tow is level, so it carries no weight and takes no part in the trim
-  CHECK_THAT(value(table, "trim_deg") + prism.hull.thrust_line_angle_rad / radians_per_degree, WithinAbs(0.0, 0.05));
+  CHECK_THAT(value(table, "trim_deg") + prism.hull.thrust_line_angle_rad / radians_per_degree,
+             WithinAbs(0.0, 0.05));
 }
 
 }  // namespace bowrise

@@ -17,7 +17,8 @@ namespace bowrise {
 /// A sound scenario under scenarios/, with changes as --set would make them.
 inline Scenario shipped_scenario(const std::string& name, Needs needs = Needs::run,
                                  std::vector<std::pair<std::string, std::string>> set = {}) {
-  auto result = read_scenario(std::string(BOWRISE_SOURCE_DIR) + "/scenarios/" + name, {std::move(set), needs});
+  auto result =
+      read_scenario(std::string(BOWRISE_SOURCE_DIR) + "/scenarios/" + name, {std::move(set), needs});
   if (const auto* const complaints = std::get_if<std::vector<Complaint>>(&result)) {
     for (const Complaint& complaint : *complaints) UNSCOPED_INFO(to_string(complaint));
     FAIL("scenarios/" << name << " is refused");

@@ -20,7 +20,8 @@ void become_program(const std::vector<std::string>& arguments, const RunOptions&
   const int err_file = open(err.c_str(), O_WRONLY | O_CREAT, 0600);
   const int nothing = open("/dev/null", O_RDONLY);
   if (out_file < 0 || err_file < 0 || nothing < 0) return;
-  if (dup2(nothing, STDIN_FILENO) < 0 || dup2(out_file, STDOUT_FILENO) < 0 || dup2(err_file, STDERR_FILENO) < 0)
+  if (dup2(nothing, STDIN_FILENO) < 0 || dup2(out_file, STDOUT_FILENO) < 0 ||
+      dup2(err_file, STDERR_FILENO) < 0)
     return;
   if (!options.folder.empty() && chdir(options.folder.c_str()) != 0) return;
   for (const auto& [name, value] : options.environment) setenv(name.c_str(), value.c_str(), 1);
@@ -32,15 +33,14 @@ void become_program(const std::vector<std::string>& arguments, const RunOptions&
   execv(BOWRISE_PROGRAM, pointers.data());
 }
 
-int exit_code_of(int status) {
-  return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
-}
+int exit_code_of(int status) { return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status); }
 
 }  // namespace
 
 Finished run_program(const std::vector<std::string>& arguments, const RunOptions& options) {
   const Folder streams;
-  const std::string out = options.standard_output.empty() ? (streams.path / "out").string() : options.standard_output;
+  const std::string out =
+      options.standard_output.empty() ? (streams.path / "out").string() : options.standard_output;
   const std::string err = (streams.path / "err").string();
   const pid_t child = fork();
   REQUIRE(child >= 0);

@@ -15,7 +15,7 @@ struct Finished {
 };
 
 struct RunOptions {
-  std::filesystem::path folder;  ///< to run in; empty: the caller's
+  std::filesystem::path folder;                                  ///< to run in; empty: the caller's
   std::vector<std::pair<std::string, std::string>> environment;  ///< set over the caller's
   std::string standard_output;  ///< write stdout to this file instead of keeping it
 };

@@ -1,4 +1,5 @@
-// A whole craft as plain numbers, built in code from the rows' presets; for tests of the models, which know no reader.
+// A whole craft as plain numbers, built in code from the rows' presets; for tests of the
+// models, which know no reader.
 #pragma once
 
 #include <limits>
@@ -11,18 +12,27 @@
 
 namespace bowrise::test {
 
+/// What a field holds whose value is worked out while preparing.
+inline constexpr double derived_number = std::numeric_limits<double>::quiet_NaN();
+
 /// A number in a row's unit as SI. Written out here so that the tests do not lean on the program's own units.
 inline double si_from(double value, std::string_view unit) {
   if (unit == "degC") return value + zero_celsius_K;
   constexpr struct {
     std::string_view unit;
     double factor;
-  } factors[] = {{"1", 1.0},          {"count", 1.0},         {"m", 1.0},     {"kg", 1.0},
-                 {"s", 1.0},          {"N", 1.0},             {"1/m", 1.0},   {"m/s", 1.0},
-                 {"1/s", 1.0},        {"kg m2", 1.0},         {"m2", 1.0},    {"g/kg", 1.0},
-                 {"mm", 1e-3},        {"ms", 1e-3},           {"L", 1e-3},    {"cm2", 1e-4},
-                 {"mm2", 1e-6},       {"kPa", 1e3},           {"N m", 1.0},   {"deg", radians_per_degree},
-                 {"rpm", pi / 30.0},  {"hp", 745.69987158227}, {"mph", 0.44704}};
+  } factors[] = {{"1", 1.0},         {"count", 1.0},
+                 {"m", 1.0},         {"kg", 1.0},
+                 {"s", 1.0},         {"N", 1.0},
+                 {"1/m", 1.0},       {"m/s", 1.0},
+                 {"1/s", 1.0},       {"kg m2", 1.0},
+                 {"m2", 1.0},        {"g/kg", 1.0},
+                 {"mm", 1e-3},       {"ms", 1e-3},
+                 {"L", 1e-3},        {"cm2", 1e-4},
+                 {"mm2", 1e-6},      {"kPa", 1e3},
+                 {"N m", 1.0},       {"deg", radians_per_degree},
+                 {"rpm", pi / 30.0}, {"hp", 745.69987158227},
+                 {"mph", 0.44704}};
   for (const auto& known : factors)
     if (known.unit == unit) return value * known.factor;
   throw std::logic_error("no factor in this test for the unit " + std::string(unit));
