@@ -16,6 +16,7 @@ constexpr double rpm = 2.0 * pi / 60.0;
 constexpr double volumetric_efficiency = 0.85;  // engineering judgement, sets only the air-path time
 constexpr double air_path_fastest_s = 0.02, air_path_slowest_s = 0.25;
 constexpr double boost_fastest_s = 0.15, boost_slowest_s = 1.0;
+constexpr double hardly_turning_rad_s = 20.0;  // far below any idle; slower, dry friction fades and breathing stops
 constexpr double blower_work_coefficient = 0.9, blower_efficiency = 0.70;
 constexpr double air_heat_capacity_J_kgK = 1005.0, air_heat_ratio = 1.4;
 
@@ -103,7 +104,10 @@ double day_factor(const Engine& engine, const EngineDay& day) {
 }
 
 double friction_torque(const PreparedEngine& engine, double speed_rad_s) noexcept {
-  return engine.friction_Nm +
+  // dry friction turns with the direction of rotation: rounded near standstill, so that a stopping engine comes to rest
+  const double share = std::clamp(speed_rad_s / hardly_turning_rad_s, -1.0, 1.0);
+  const double direction = share * (1.5 - 0.5 * share * share);
+  return direction * engine.friction_Nm +
          speed_rad_s * (engine.friction_linear_Nm_s + speed_rad_s * engine.friction_square_Nm_s2);
 }
 
@@ -201,12 +205,13 @@ EnginePoint engine_point(const PreparedEngine& engine, double speed_rad_s, doubl
   point.limiter_fade = limiter_fade(engine, speed_rad_s);
   point.brake_torque_Nm = air_path * (full + friction) * (1.0 - point.limiter_fade) - friction;
   point.torque_Nm = point.brake_torque_Nm * engine.drive_efficiency;
+  const double turning = std::max(speed_rad_s, hardly_turning_rad_s);
   const double air_path_time =
-      limited_time(engine.air_path_turns_rad / speed_rad_s, air_path_fastest_s, air_path_slowest_s);
+      limited_time(engine.air_path_turns_rad / turning, air_path_fastest_s, air_path_slowest_s);
   point.air_path_rate_1_s = (command - air_path) / air_path_time;
   if (engine.boost_turns_rad > 0.0) {
     const double target = air_path * smoothstep(0.3, 0.6, speed_rad_s / engine.peak_speed_rad_s);
-    point.boost_rate_1_s = (target - boost) / limited_time(engine.boost_turns_rad / speed_rad_s,
+    point.boost_rate_1_s = (target - boost) / limited_time(engine.boost_turns_rad / turning,
                                                            boost_fastest_s, boost_slowest_s);
   }
   return point;

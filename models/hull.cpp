@@ -281,7 +281,7 @@ HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_r
     raise_planing_flags(forces, hull, part, speed_m_s, trim_deg);
   }
 
-  const double hump = 1.0 + (hull.hump_factor - 1.0) * weight * (1.0 - smoothstep(3.0, 5.0, froude));
+  const double hump = 1.0 + (hull.hump_factor - 1.0) * weight * (1.0 - smoothstep(4.0, 6.0, froude));
   forces.pressure_drag_N *= hump;
   forces.friction_drag_N *= hump;
   forces.drag_N = forces.pressure_drag_N + forces.friction_drag_N + forces.spray_drag_N +

@@ -87,8 +87,8 @@ struct HullForces {
 /// C1 in all three; allocates nothing, cannot fail: outside validity the result is finite and flagged.
 ///
 /// Bottom load = weight - plate lift - other lift (held above 2 % of the weight) + vertical part of the
-/// friction. The hump factor multiplies pressure and friction drag: fully over Fn_vol 1.3-3, fading to 1 by
-/// Fn_vol 5.
+/// friction. The hump factor multiplies pressure and friction drag: fully over Fn_vol 1.3-4, fading to 1 by
+/// Fn_vol 6.
 [[nodiscard]] HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_rad,
                                      double other_lift_N) noexcept;
 

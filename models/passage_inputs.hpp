@@ -77,6 +77,7 @@ static_assert(sizeof(Cone) == part_size(cone_parameters.size()), "a field of Con
 
 struct Nozzle {
   double exit_diameter_m, angle_rad, loss, contraction, length_m, height_m, overhang_m;
+  TableRows angle_schedule;  ///< [m/s, rad]
 };
 
 inline constexpr std::array nozzle_parameters{
@@ -95,6 +96,14 @@ inline constexpr std::array nozzle_parameters{
                       "tape measure"},
     Parameter<Nozzle>{"overhang", &Nozzle::overhang_m, "m", 0.10, {-2, 5}, {-0.1, 0.3}, {},
                       "exit plane aft of the trailing edge of the planing bottom", "tape measure"}};
-static_assert(sizeof(Nozzle) == part_size(nozzle_parameters.size()), "a field of Nozzle has no row");
+inline constexpr std::array<std::string_view, 2> angle_column_names{"speed", "angle"};
+inline constexpr std::array<std::string_view, 2> angle_column_units{"m/s", "deg"};
+inline constexpr std::array<Range, 2> angle_column_ranges{{{0, 100}, {-20, 20}}};
+inline constexpr std::array nozzle_tables{TableParameter<Nozzle>{
+    "angle_schedule", &Nozzle::angle_schedule, angle_column_names, angle_column_units, angle_column_ranges, 2, 20,
+    "nozzle angle against craft speed instead of nozzle.angle, held beyond the ends: positive (bow down) at the launch, "
+    "negative (bow up) for speed",
+    "definition"}};
+static_assert(sizeof(Nozzle) == part_size(nozzle_parameters.size(), 0, 1), "a field of Nozzle has no row");
 
 }  // namespace bowrise

@@ -21,13 +21,21 @@ static_assert(sizeof(Body) == part_size(body_parameters.size()), "a field of Bod
 
 struct Rider {
   double mass_kg, position_m;
+  TableRows position_schedule;  ///< [m/s, m]
 };
 inline constexpr std::array rider_parameters{
     Parameter<Rider>{"mass", &Rider::mass_kg, "kg", 85.0, {0, 2000}, {50, 130}, {}, "rider with gear",
                      "a scale; SAE J2882 tests with 92 +-8 kg"},
     Parameter<Rider>{"position", &Rider::position_m, "m", 0.95, {-1, 30}, {0.6, 1.6}, {},
                      "rider's weight forward of the trailing edge", "tape measure"}};
-static_assert(sizeof(Rider) == part_size(rider_parameters.size()), "a field of Rider has no row");
+inline constexpr std::array<std::string_view, 2> position_column_names{"speed", "position"};
+inline constexpr std::array<std::string_view, 2> position_column_units{"m/s", "m"};
+inline constexpr std::array<Range, 2> position_column_ranges{{{0, 100}, {-1, 30}}};
+inline constexpr std::array rider_tables{TableParameter<Rider>{
+    "position_schedule", &Rider::position_schedule, position_column_names, position_column_units,
+    position_column_ranges, 2, 20,
+    "rider's position against craft speed, held beyond the ends: forward at the launch, aft for speed", "definition"}};
+static_assert(sizeof(Rider) == part_size(rider_parameters.size(), 0, 1), "a field of Rider has no row");
 
 struct Fuel {
   double mass_kg;

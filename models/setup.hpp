@@ -94,7 +94,7 @@ struct Setup {
 template <class Visit>
 constexpr void for_each_part(Visit&& visit) {
   visit("craft", &Setup::craft, body_parameters, no_choices<Body>, no_tables<Body>);
-  visit("rider", &Setup::rider, rider_parameters, no_choices<Rider>, no_tables<Rider>);
+  visit("rider", &Setup::rider, rider_parameters, no_choices<Rider>, rider_tables);
   visit("fuel", &Setup::fuel, fuel_parameters, no_choices<Fuel>, no_tables<Fuel>);
   visit("hull", &Setup::hull, hull_parameters, hull_choices, no_tables<Hull>);
   visit("plate", &Setup::plate, plate_parameters, no_choices<Plate>, no_tables<Plate>);
@@ -105,7 +105,7 @@ constexpr void for_each_part(Visit&& visit) {
   visit("stage_2", &Setup::stage_2, rotor_parameters, no_choices<Rotor>, no_tables<Rotor>);
   visit("cavitation", &Setup::cavitation, cavitation_parameters, no_choices<Cavitation>, no_tables<Cavitation>);
   visit("cone", &Setup::cone, cone_parameters, no_choices<Cone>, no_tables<Cone>);
-  visit("nozzle", &Setup::nozzle, nozzle_parameters, no_choices<Nozzle>, no_tables<Nozzle>);
+  visit("nozzle", &Setup::nozzle, nozzle_parameters, no_choices<Nozzle>, nozzle_tables);
   visit("engine", &Setup::engine, engine_parameters, engine_choices, engine_tables);
   visit("water", &Setup::water, water_parameters, no_choices<Water>, no_tables<Water>);
   visit("air", &Setup::air, air_parameters, no_choices<Air>, no_tables<Air>);

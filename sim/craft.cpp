@@ -23,7 +23,10 @@ double pump_reference_speed_rad_s(const Setup& setup) {
 
 void place_components(const Setup& setup, Craft& craft) {
   const double forward = craft.load_centre_m, height = setup.hull.centre_height_m;
-  craft.nozzle_angle_rad = setup.nozzle.angle_rad;
+  craft.nozzle_angle_rad = Schedule(setup.nozzle.angle_schedule, setup.nozzle.angle_rad);
+  TableRows shift = setup.rider.position_schedule;
+  for (auto& row : shift) row[1] = (row[1] - setup.rider.position_m) * setup.rider.mass_kg * gravity_m_s2;
+  craft.rider_shift_Nm = Schedule(shift, 0.0);
   craft.nozzle_arm_m = forward + setup.nozzle.overhang_m;
   craft.nozzle_depth_m = height - setup.nozzle.height_m;
   craft.intake_depth_m = height + setup.intake.capture_depth_m;
@@ -87,6 +90,7 @@ Craft prepare_with(const Setup& setup, std::shared_ptr<const PreparedHull> hull,
   fill_water_path(setup, around, craft);
   place_components(setup, craft);
   craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);
+  craft.hand_rate_1_s = setup.throttle.hand_rate_1_s;
   craft.lever = lever_segments(setup.throttle, craft.idle_air_path);
   craft.advice = advice_on(setup, craft);
   return craft;

@@ -14,6 +14,7 @@
 #include "models/problem.hpp"
 #include "models/pump.hpp"
 #include "models/rider.hpp"
+#include "models/schedule.hpp"
 #include "models/setup.hpp"
 #include "models/water.hpp"
 #include "sim/state.hpp"
@@ -42,12 +43,15 @@ struct Craft {
   double water_mass_kg;
   double cavity_rate_1_s;          ///< 1 over the cavity's lag
   double torque_share;             ///< torque lost per head lost by cavitation
-  double nozzle_angle_rad, nozzle_arm_m, nozzle_depth_m;  ///< exit aft of and below the centre of gravity
+  Schedule nozzle_angle_rad;
+  Schedule rider_shift_Nm;         ///< moment, bow down, of the rider's weight away from rider.position
+  double nozzle_arm_m, nozzle_depth_m;  ///< exit aft of and below the centre of gravity
   double intake_depth_m;           ///< capture depth below the centre of gravity
   double lip_arm_m, keel_depth_m;  ///< intake lip aft of, and keel below, the centre of gravity
 
   double idle_air_path;            ///< floor of the air path: balances the pump at idle
   std::vector<LeverSegment> lever;
+  double hand_rate_1_s;
   State start;
 
   std::vector<std::string> advice;  ///< what a practitioner would remark on this setup

@@ -53,6 +53,9 @@ void water_path(const Craft& craft, const State& state, Instant& now) {
   const double mass_flow = craft.water.density_kg_m3 * flow * (1.0 - state.void_fraction);
   now.jet_force_N = mass_flow * now.jet_speed_m_s;
   now.intake_force_N = mass_flow * now.inflow.inflow_speed_m_s;
+  now.nozzle_angle_rad = craft.nozzle_angle_rad(state.speed_m_s);
+  now.jet_surge_N = now.jet_force_N * std::cos(state.trim_rad + now.nozzle_angle_rad);
+  now.jet_lift_N = now.jet_force_N * std::sin(state.trim_rad + now.nozzle_angle_rad);
   now.inlet_velocity_ratio = inlet_velocity_ratio(craft.intake, flow, state.speed_m_s);
 }
 
@@ -60,27 +63,26 @@ void water_path(const Craft& craft, const State& state, Instant& now) {
 void hull(const Craft& craft, const State& state, Instant& now) {
   const double speed = state.speed_m_s, density = craft.water.density_kg_m3;
   now.spill = spill(craft.intake, state.flow_m3_s, speed, density);
-  const double jet_angle = state.trim_rad + craft.nozzle_angle_rad;
-  const double lift = now.jet_force_N * std::sin(jet_angle) + now.spill.lift_N;
+  const double lift = now.jet_lift_N + now.spill.lift_N;
   now.hull = hull_forces(*craft.hull, speed, state.trim_rad, lift);
   now.grate_drag_N = 0.5 * density * craft.intake.grate_drag_area_m2 * speed * std::abs(speed);
   now.tow_N = craft.tow_load_N * smoothstep(0.0, tow_full_speed_m_s, speed);
   now.drag_N = now.hull.drag_N + now.grate_drag_N + now.spill.drag_N + now.tow_N;
 
-  const double jet_moment = now.jet_force_N * (std::cos(craft.nozzle_angle_rad) * craft.nozzle_depth_m -
-                                               std::sin(craft.nozzle_angle_rad) * craft.nozzle_arm_m);
+  const double jet_moment = now.jet_force_N * (std::cos(now.nozzle_angle_rad) * craft.nozzle_depth_m -
+                                               std::sin(now.nozzle_angle_rad) * craft.nozzle_arm_m);
   const double intake_moment = -now.intake_force_N * (std::cos(state.trim_rad) * craft.intake_depth_m +
                                                       std::sin(state.trim_rad) * craft.lip_arm_m);
   const double lip_moment = -now.spill.lift_N * craft.lip_arm_m - (now.spill.drag_N + now.grate_drag_N) * craft.keel_depth_m;
-  now.bow_up_moment_Nm = now.hull.bow_up_moment_Nm + jet_moment + intake_moment + lip_moment;
+  now.bow_up_moment_Nm =
+      now.hull.bow_up_moment_Nm + jet_moment + intake_moment + lip_moment - craft.rider_shift_Nm(speed);
   now.rate.trim_rad = trim_rate(*craft.hull, speed, state.trim_rad, now.hull, now.bow_up_moment_Nm);
 }
 
 // Craft and water column share the column's momentum: two linear equations for dV/dt and dQ/dt.
 void acceleration(const Craft& craft, const State& state, Instant& now) {
   const double kept = 1.0 - thrust_deduction(*craft.hull, state.speed_m_s);
-  const double jet_angle = state.trim_rad + craft.nozzle_angle_rad;
-  const double steady_thrust = kept * (now.jet_force_N * std::cos(jet_angle) - now.intake_force_N);
+  const double steady_thrust = kept * (now.jet_surge_N - now.intake_force_N);
   now.effective_mass_kg = craft.mass_kg + craft.water_mass_kg + surge_added_mass_kg(*craft.hull, state.speed_m_s);
 
   const double column_kg_m2 = craft.water.density_kg_m3 * craft.column_length_m;

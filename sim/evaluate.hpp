@@ -37,6 +37,8 @@ struct Instant {
   Inflow inflow;
   double passage_loss_J_kg;
   double jet_speed_m_s, jet_force_N, intake_force_N;
+  double jet_surge_N, jet_lift_N;    ///< horizontal and vertical part of the jet force
+  double nozzle_angle_rad;
   double npsh_available_J_kg, npsh_required_J_kg;  ///< required: at 3 % head drop, the worse stage
   double inlet_velocity_ratio;
 

@@ -28,12 +28,16 @@ class Watch {
     steady_end_ = rules_.size();
     rules_.push_back({Crossing::rising, options.stop_at_top_speed ? Then::stop : Then::record});
     stalled_ = rules_.size();
+    rules_.push_back({Crossing::falling, options.stop_when_stalled ? Then::stop : Then::record});
+    rest_ = rules_.size();
     rules_.push_back({Crossing::falling, Then::stop});
   }
 
   void begin_segment(std::size_t segment) { segment_ = segment; }
   [[nodiscard]] std::span<const GuardRule> rules() const { return rules_; }
-  [[nodiscard]] std::size_t stalled_guard() const { return stalled_; }
+  [[nodiscard]] LaunchEnd end_at(std::size_t guard) const {
+    return guard == stalled_ ? LaunchEnd::engine_stalled : guard == rest_ ? LaunchEnd::at_rest : LaunchEnd::top_speed;
+  }
 
   void guard_values(double t, const StateArray& values, std::span<double> out) {
     const State state = to_state(values);
@@ -42,6 +46,7 @@ class Watch {
       out[i] = out_.event_rows[i].value(state, now) - out_.event_rows[i].threshold;
     out[steady_end_] = slow_since_ ? t - *slow_since_ - steady_for_s : -steady_for_s;
     out[stalled_] = state.shaft_speed_rad_s - stalled_rad_s;
+    out[rest_] = options_.rest_speed_m_s > 0.0 ? state.speed_m_s - options_.rest_speed_m_s : 1.0;
     if (t >= tallied_until_) tally(t, state, now);
   }
 
@@ -105,7 +110,7 @@ class Watch {
   const LaunchOptions& options_;
   Launch& out_;
   std::vector<GuardRule> rules_;
-  std::size_t segment_ = 0, steady_end_ = 0, stalled_ = 0;
+  std::size_t segment_ = 0, steady_end_ = 0, stalled_ = 0, rest_ = 0;
   std::optional<double> slow_since_;
   double tallied_until_ = 0.0, last_erosion_ = 0.0;
   FlagSet last_flags_;
@@ -184,7 +189,7 @@ void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchO
     out.end = LaunchEnd::failed;
     out.failure = describe_failure(ending, ending.state);
   } else if (ending.reason == EndReason::stopped_by_guard) {
-    out.end = ending.index == watch.stalled_guard() ? LaunchEnd::engine_stalled : LaunchEnd::top_speed;
+    out.end = watch.end_at(ending.index);
   } else {
     out.end = LaunchEnd::duration;
   }
@@ -206,6 +211,32 @@ Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) 
              options, out);
   }
   return out;
+}
+
+Launch coast_down(const Craft& craft, const Run& run, const LaunchOptions& options, const State& from) {
+  constexpr double longest_coast_s = 300.0;
+  Craft coasting = craft;
+  coasting.start = from;
+  coasting.idle_air_path = 0.0;
+  const double open = from.air_path;
+  coasting.lever = {{0.0, open, -craft.hand_rate_1_s}, {open / craft.hand_rate_1_s, 0.0, 0.0}};
+  LaunchOptions to_rest = options;
+  to_rest.duration_s = longest_coast_s;
+  to_rest.stop_at_top_speed = to_rest.stop_when_stalled = false;
+  to_rest.rest_speed_m_s = at_rest_m_s;
+  return launch(coasting, run, to_rest);
+}
+
+void append(Launch& run, const Launch& coast) {
+  const double start_s = run.end_time_s;
+  for (TraceRow row : coast.rows) {
+    row.time_s += start_s;
+    if (row.time_s > run.rows.back().time_s) run.rows.push_back(row);
+  }
+  for (Event event : coast.events) {
+    event.time_s += start_s;
+    run.events.push_back(event);
+  }
 }
 
 LaunchOptions launch_options(const Setup& setup, bool keep_rows) {

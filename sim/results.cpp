@@ -163,7 +163,8 @@ constexpr std::array results{
     ResultRow{"hook_up_speed", "m/s", "speed at hook-up", Better::low, [](const Summary& s) { return s.hook_up_speed_m_s; }},
     ResultRow{"cavitating_time", "s", "time with more than 3 % of the head lost to cavitation", Better::low, [](const Summary& s) -> std::optional<double> { return s.cavitating_s; }},
     ResultRow{"peak_acceleration", "m/s2", "largest forward acceleration", Better::high, [](const Summary& s) -> std::optional<double> { return s.peak_acceleration_m_s2; }},
-    ResultRow{"wear_index", "s", "erosion index of the launch: head loss weighted by tip speed to the sixth", Better::low, [](const Summary& s) -> std::optional<double> { return s.wear_index_s; }}};
+    ResultRow{"wear_index", "s", "erosion index of the launch: head loss weighted by tip speed to the sixth", Better::low, [](const Summary& s) -> std::optional<double> { return s.wear_index_s; }},
+    ResultRow{"coast_down_distance", "m", "throttle shut at the end of the run: distance to walking pace", Better::low, [](const Summary& s) { return s.coast_down ? std::optional(s.coast_down->distance_m) : std::nullopt; }}};
 
 }  // namespace
 
@@ -192,6 +193,10 @@ Summary summarise(const Craft& craft, const Launch& launch) {
   read_top_speed(craft, launch, summary);
   add_warnings(craft, launch, summary);
   return summary;
+}
+
+CoastDown read_coast_down(const Launch& coast, const State& from) {
+  return {from.speed_m_s, coast.end_state.distance_m - from.distance_m, coast.end_time_s};
 }
 
 std::span<const ResultRow> result_rows() { return results; }

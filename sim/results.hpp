@@ -29,6 +29,12 @@ struct FlagTime {
   double time_s;
 };
 
+/// Throttle shut at the end of a run: how far and how long to rest.
+struct CoastDown {
+  double from_speed_m_s, distance_m, time_s;
+};
+[[nodiscard]] CoastDown read_coast_down(const Launch& coast, const State& from);
+
 /// A summary of one launch. Values that did not happen are empty.
 struct Summary {
   std::vector<Mark> marks;
@@ -44,6 +50,7 @@ struct Summary {
   std::array<double, limit_words.size()> limited_s{};
   std::vector<FlagTime> flags;       ///< only those raised
   double end_time_s = 0.0, end_speed_m_s = 0.0, distance_m = 0.0;
+  std::optional<CoastDown> coast_down;   ///< only when asked for
   std::vector<std::string> warnings;
 };
 

@@ -19,7 +19,7 @@ struct Options {
   ScenarioOptions scenario;
   CommonOptions common;
   std::optional<std::string> directory;
-  bool force = false;
+  bool force = false, coast = false;
 };
 
 // The directory is made only now: a run that fails leaves nothing behind.
@@ -29,13 +29,21 @@ void write_results(const std::string& directory, bool force, const std::string& 
   if (const auto error = write_whole_files(directory, files)) throw Stop{not_written, "bowrise: " + *error};
 }
 
+void coast(const Setup& setup, const Craft& craft, Launch& result, Summary& summary, bool keep_rows) {
+  const Launch down = coast_down(craft, setup.run, launch_options(setup, keep_rows), result.end_state);
+  if (down.end == LaunchEnd::failed) throw Stop{computation_failed, "bowrise: coast-down: " + down.failure + "; nothing was written"};
+  summary.coast_down = read_coast_down(down, result.end_state);
+  if (keep_rows) append(result, down);
+}
+
 void run(const Options& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   const bool writes = options.directory.has_value();
   const Craft craft = prepare(scenario.setup);
-  const Launch result = launch(craft, scenario.setup.run, launch_options(scenario.setup, writes));
+  Launch result = launch(craft, scenario.setup.run, launch_options(scenario.setup, writes));
   if (result.end == LaunchEnd::failed) throw Stop{computation_failed, "bowrise: " + result.failure + "; nothing was written"};
-  const Summary summary = summarise(craft, result);
+  Summary summary = summarise(craft, result);
+  if (options.coast) coast(scenario.setup, craft, result, summary, writes);
   const std::string json = summary_json(scenario, craft, result, summary);
   if (writes) write_results(*options.directory, options.force, trace_csv(craft, result), json);
   if (!options.common.quiet) print(options.common.json ? json : run_text(scenario, craft, result, summary));
@@ -50,6 +58,7 @@ void add_run(CLI::App& app) {
   add_common_options(*verb, options->common);
   verb->add_option("--out", options->directory, "write trace.csv and summary.json into this new directory")->type_name("DIR");
   verb->add_flag("--force", options->force, "allow --out to use a directory that holds files");
+  verb->add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
   verb->footer("Example: bowrise run scenarios/supercharged_three_seat.yaml --set nozzle.exit_diameter=84mm --out out/nozzle_84");
   verb->callback([options] { run(*options); });
 }

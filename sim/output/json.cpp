@@ -68,6 +68,12 @@ Json launch_json(const Summary& s) {
           {"wear_index_s", number(s.wear_index_s)}};
 }
 
+Json coast_json(const Summary& summary) {
+  if (!summary.coast_down) return nullptr;
+  const CoastDown& coast = *summary.coast_down;
+  return {{"from_speed_m_s", number(coast.from_speed_m_s)}, {"distance_m", number(coast.distance_m)}, {"time_s", number(coast.time_s)}};
+}
+
 Json limits_json(const Summary& summary) {
   Json limits = Json::object();
   for (std::size_t i = 0; i < limit_words.size(); ++i) limits[std::string(limit_words[i])] = number(summary.limited_s[i]);
@@ -115,6 +121,7 @@ std::string_view end_word(LaunchEnd end) {
     case LaunchEnd::top_speed: return "top speed reached";
     case LaunchEnd::duration: return "duration reached";
     case LaunchEnd::engine_stalled: return "engine stalled";
+    case LaunchEnd::at_rest: return "at rest";
     case LaunchEnd::failed: break;
   }
   return "failed";
@@ -136,6 +143,7 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
                  {"marks", marks_json(summary)},
                  {"top_speed", top_speed_json(summary)},
                  {"launch", launch_json(summary)},
+                 {"coast_down", coast_json(summary)},
                  {"limited_by_s", limits_json(summary)},
                  {"flags", flags_json(summary)},
                  {"warnings", warnings},

@@ -52,6 +52,12 @@ std::string launch_lines(const Summary& s) {
   return text;
 }
 
+std::string coast_line(const Summary& s) {
+  if (!s.coast_down) return "";
+  return fmt::format("  coast-down         {:.0f} m, {:.0f} ft to walking pace from {} in {:.1f} s, engine stopped\n", s.coast_down->distance_m,
+                     in_unit(s.coast_down->distance_m, "ft"), both_speeds(s.coast_down->from_speed_m_s), s.coast_down->time_s);
+}
+
 std::string limit_line(const Summary& s) {
   std::string text = "  limited by         ";
   bool first = true;
@@ -105,7 +111,7 @@ std::string run_text(const Scenario& scenario, const Craft& craft, const Launch&
                       in_unit(craft.engine.peak_power_W, "hp"), setup.nozzle.exit_diameter_m * 1e3, setup.pump.clearance_m * 1e3,
                       in_unit(setup.pump.clearance_m, "thou"));
   for (const Mark& mark : summary.marks) text += mark_line(mark);
-  text += top_speed_lines(summary) + launch_lines(summary) + limit_line(summary);
+  text += top_speed_lines(summary) + launch_lines(summary) + coast_line(summary) + limit_line(summary);
   text += fmt::format("  computed in        {} steps, {} right-hand sides\n", launch.counters.steps, launch.counters.rhs_calls);
   if (!summary.warnings.empty() || !scenario.warnings.empty()) text += "\n";
   for (const std::string& warning : summary.warnings) text += "  note: " + warning + "\n";
