@@ -34,6 +34,16 @@ double smooth_root(double pressure_Pa) noexcept {
   return suction * suction / (magnitude * std::sqrt(magnitude));
 }
 
+constexpr double stock_feed = 0.25;               // the grate that intake.spill_onset is stated for
+constexpr double lowest_onset = 0.2, highest_onset = 0.9;
+
+// A grate that scoops, and a plate that raises the pressure under the stern, bring more water to the lip.
+double spill_onset(const Intake& intake, const Grate& grate, double plate_angle_rad) {
+  const double moved = intake.spill_onset + intake.grate_onset_slope * (grate.feed - stock_feed) +
+                       intake.plate_onset_slope_per_rad * plate_angle_rad;
+  return std::clamp(moved, lowest_onset, highest_onset);
+}
+
 }  // namespace
 
 double boundary_layer_wake(double flow_m3_s, double speed_m_s, double bore_m, double layer_thickness_m,
@@ -61,7 +71,7 @@ Problems check(const Intake& intake, const Grate& grate) {
   return problems;
 }
 
-PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double bore_m, double chop_height_m,
+PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double plate_angle_rad, double bore_m, double chop_height_m,
                               double air_density_kg_m3) {
   const double bore_area = 0.25 * pi * bore_m * bore_m;
   const double throat =
@@ -72,7 +82,7 @@ PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double b
   out.duct_loss = intake.duct_loss + grate.loss + blockage_loss(grate.blockage);
   out.mismatch_loss = intake.mismatch_loss;
   out.throat_area_m2 = throat * (1.0 - grate.blockage);
-  out.spill_onset = intake.spill_onset;
+  out.spill_onset = spill_onset(intake, grate, plate_angle_rad);
   out.spill_factor = intake.spill_factor;
   out.stern_lift_ratio = intake.stern_lift_ratio;
   out.grate_drag_area_m2 = grate.drag_area_m2;

@@ -49,7 +49,7 @@ struct Spill {
 [[nodiscard]] Problems check(const Intake& intake, const Grate& grate);
 
 /// Derived presets are resolved here: throat area 0.9 of the bore area.
-[[nodiscard]] PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double bore_m, double chop_height_m,
+[[nodiscard]] PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double plate_angle_rad, double bore_m, double chop_height_m,
                                             double air_density_kg_m3);
 
 [[nodiscard]] Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept;

@@ -7,7 +7,7 @@ namespace bowrise {
 
 struct Intake {
   double throat_area_m2, leak_area_m2, wake_fraction, duct_loss, mismatch_loss, capture_depth_m, lip_position_m;
-  double spill_onset, spill_factor, stern_lift_ratio, suction_inertance_1_m, suction_length_m, water_mass_kg;
+  double spill_onset, grate_onset_slope, plate_onset_slope_per_rad, spill_factor, stern_lift_ratio, suction_inertance_1_m, suction_length_m, water_mass_kg;
   double void_volume_m3, chop_factor;
 };
 
@@ -29,6 +29,12 @@ inline constexpr std::array intake_parameters{
                       "intake lip forward of the trailing edge", "tape measure"},
     Parameter<Intake>{"spill_onset", &Intake::spill_onset, "1", 0.50, {0.1, 1}, {0.40, 0.65}, {Shape::uniform, 0.40, 0.60},
                       "inlet velocity ratio below which water spills ahead of the lip", "engineering judgement"},
+    Parameter<Intake>{"grate_onset_slope", &Intake::grate_onset_slope, "1", 0.30, {0, 2}, {0, 0.6}, {Shape::uniform, 0.1, 0.5},
+                      "spill onset gained per grate feed above 0.25: a scoop takes in what the pump cannot swallow",
+                      "engineering judgement"},
+    Parameter<Intake>{"plate_onset_slope", &Intake::plate_onset_slope_per_rad, "1", 0.6, {0, 5}, {0, 1.2}, {Shape::uniform, 0.2, 1.0},
+                      "spill onset gained per radian of ride-plate angle (0.01 a degree): pressure under the stern",
+                      "engineering judgement"},
     Parameter<Intake>{"spill_factor", &Intake::spill_factor, "1", 0.2, {0, 2}, {0.05, 0.5}, {Shape::uniform, 0.05, 0.5},
                       "spill drag over the momentum of the throat area", "engineering judgement"},
     Parameter<Intake>{"stern_lift_ratio", &Intake::stern_lift_ratio, "1", 3.0, {0, 10}, {1, 6}, {Shape::uniform, 1.0, 6.0},

@@ -86,7 +86,7 @@ Craft prepare_with(const Setup& setup, std::shared_ptr<const PreparedHull> hull,
   craft.two_stages = setup.pump.stages > 1.0;
   craft.bore_m = setup.pump.bore_m;
   craft.passage = prepare_passage(setup.cone, setup.nozzle, setup.pump, last_rotor(setup));
-  craft.intake = prepare_intake(setup.intake, setup.grate, setup.pump.bore_m, setup.water.chop_height_m, around.air_density_kg_m3);
+  craft.intake = prepare_intake(setup.intake, setup.grate, setup.plate.angle_rad, setup.pump.bore_m, setup.water.chop_height_m, around.air_density_kg_m3);
   fill_water_path(setup, around, craft);
   place_components(setup, craft);
   craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);

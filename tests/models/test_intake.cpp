@@ -21,7 +21,7 @@ struct Parts {
   Grate grate{};
   double chop_height_m = 0.0;
   [[nodiscard]] PreparedIntake prepared() const {
-    return prepare_intake(intake, grate, bore_m, chop_height_m, air_density_kg_m3);
+    return prepare_intake(intake, grate, 0.0, bore_m, chop_height_m, air_density_kg_m3);
   }
 };
 

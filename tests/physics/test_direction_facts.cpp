@@ -187,3 +187,50 @@ TEST_CASE("a rolling start is quicker to 30 mph than one from rest") {
   CHECK(result(outcome_of(demo, {{"start.rolling_speed", "10 mph"}}), "time_to_30_mph") < result(outcome_of(demo), "time_to_30_mph") - 0.2);
   CHECK(outcome_of(demo, {{"start.rolling_speed", "4 mph"}}).craft.start.speed_m_s == Approx(4 * 0.44704));
 }
+
+TEST_CASE("too much feed at speed stuffs the intake: slower, bow down, and the cause is named") {
+  const Outcome stock = outcome_of(demo), stuffed = outcome_of("stuffing");
+  CHECK(result(stuffed, "top_speed") < result(stock, "top_speed") - 1.0);
+  const auto raised = [](const Outcome& outcome) {
+    for (const FlagTime& flag : outcome.summary.flags)
+      if (flag.flag == Flag::stuffing) return flag.time_s;
+    return 0.0;
+  };
+  CHECK(raised(stuffed) > 1.0);
+  CHECK(raised(stock) == 0.0);
+  const auto trim_at_30 = [](const std::string& name) {
+    const Craft craft = prepare(shipped(name));
+    Pinned held;
+    held.speed_m_s = 30.0;
+    return steady(craft, held, planing_guess(craft, 30.0))->state.trim_rad;
+  };
+  CHECK(trim_at_30("stuffing") < trim_at_30(demo) - 0.1 * 0.01745);
+}
+
+TEST_CASE("nozzle, rider and plate move trim and porpoising the way riders use them") {
+  const auto hump_trim = [](const Changes& changes) { return *outcome_of(demo, changes).summary.hump_trim_rad * 57.2958; };
+  const auto porpoising = [](const Changes& changes) {
+    for (const FlagTime& flag : outcome_of(demo, changes).summary.flags)
+      if (flag.flag == Flag::porpoising) return flag.time_s;
+    return 0.0;
+  };
+  const Changes down{{"nozzle.angle", "3 deg"}}, up{{"nozzle.angle", "-3 deg"}}, forward{{"rider.position", "1.35 m"}},
+      plate{{"plate.angle", "3 deg"}};
+  CHECK(hump_trim(down) < hump_trim({}) - 0.4);
+  CHECK(hump_trim(up) > hump_trim({}) + 0.4);
+  CHECK(hump_trim(forward) < hump_trim({}) - 0.2);
+  CHECK(porpoising(plate) < 0.9 * porpoising({}));
+  CHECK(porpoising(up) > 1.05 * porpoising({}));
+  CHECK(result(outcome_of(demo, up), "top_speed") > result(outcome_of(demo), "top_speed") + 0.05);
+}
+
+TEST_CASE("a schedule of nozzle and rider joins a flat launch to a fast run") {
+  const Changes both{{"nozzle.angle_schedule", "[[0 m/s, 4 deg], [10 m/s, 4 deg], [18 m/s, -3 deg]]"},
+                     {"rider.position_schedule", "[[0 m/s, 1.35 m], [10 m/s, 1.35 m], [18 m/s, 0.85 m]]"}};
+  const Outcome stock = outcome_of(demo), scheduled = outcome_of(demo, both);
+  CHECK(*scheduled.summary.hump_trim_rad < *stock.summary.hump_trim_rad - 0.4 * 0.01745);
+  CHECK(result(scheduled, "top_speed") > result(stock, "top_speed") + 0.1);
+  // a schedule of one value is that value
+  const Outcome constant = outcome_of(demo, {{"nozzle.angle_schedule", "[[5 m/s, -3 deg], [9 m/s, -3 deg]]"}});
+  CHECK(result(constant, "top_speed") == Approx(result(outcome_of(demo, {{"nozzle.angle", "-3 deg"}}), "top_speed")).epsilon(1e-9));
+}
