@@ -16,7 +16,8 @@ constexpr double rpm = 2.0 * pi / 60.0;
 constexpr double volumetric_efficiency = 0.85;  // engineering judgement, sets only the air-path time
 constexpr double air_path_fastest_s = 0.02, air_path_slowest_s = 0.25;
 constexpr double boost_fastest_s = 0.15, boost_slowest_s = 1.0;
-constexpr double hardly_turning_rad_s = 20.0;  // far below any idle; slower, dry friction fades and breathing stops
+constexpr double hardly_turning_rad_s =
+    20.0;  // far below any idle; slower, dry friction fades and breathing stops
 constexpr double blower_work_coefficient = 0.9, blower_efficiency = 0.70;
 constexpr double air_heat_capacity_J_kgK = 1005.0, air_heat_ratio = 1.4;
 
@@ -104,7 +105,8 @@ double day_factor(const Engine& engine, const EngineDay& day) {
 }
 
 double friction_torque(const PreparedEngine& engine, double speed_rad_s) noexcept {
-  // dry friction turns with the direction of rotation: rounded near standstill, so that a stopping engine comes to rest
+  // dry friction turns with the direction of rotation: rounded near standstill, so that a stopping engine
+  // comes to rest
   const double share = std::clamp(speed_rad_s / hardly_turning_rad_s, -1.0, 1.0);
   const double direction = share * (1.5 - 0.5 * share * share);
   return direction * engine.friction_Nm +
@@ -211,8 +213,8 @@ EnginePoint engine_point(const PreparedEngine& engine, double speed_rad_s, doubl
   point.air_path_rate_1_s = (command - air_path) / air_path_time;
   if (engine.boost_turns_rad > 0.0) {
     const double target = air_path * smoothstep(0.3, 0.6, speed_rad_s / engine.peak_speed_rad_s);
-    point.boost_rate_1_s = (target - boost) / limited_time(engine.boost_turns_rad / turning,
-                                                           boost_fastest_s, boost_slowest_s);
+    point.boost_rate_1_s =
+        (target - boost) / limited_time(engine.boost_turns_rad / turning, boost_fastest_s, boost_slowest_s);
   }
   return point;
 }

@@ -1,4 +1,5 @@
-// Engine: full-throttle torque on the day, part throttle by the air path, rev limiter, speed cap, rotating inertia.
+// Engine: full-throttle torque on the day, part throttle by the air path, rev limiter, speed cap, rotating
+// inertia.
 //
 // Torque is stated at rating conditions; friction does not know the weather, so it is the indicated torque
 // (brake + friction) that scales with the day (Heywood 1988, eqs 2.31-2.33, from memory).
@@ -16,12 +17,14 @@ enum class Charger : int { aspirated, blower, turbo };
 
 struct Engine {
   double peak_power_W, peak_speed_rad_s, limiter_rad_s, limiter_band_rad_s, inertia_kg_m2, speed_cap_m_s;
-  double friction_share, drive_efficiency, manifold_volumes, boost_time_s, rating_pressure_Pa, rating_temperature_K;
+  double friction_share, drive_efficiency, manifold_volumes, boost_time_s, rating_pressure_Pa,
+      rating_temperature_K;
   double charge_cooler, blower_tip_speed_m_s, off_boost_share, power_factor;
   Charger charger;
   TableRows torque_table;  ///< [rad/s, N m]
 };
 
+// clang-format off
 inline constexpr std::array engine_parameters{
     Parameter<Engine>{"peak_power", &Engine::peak_power_W, "hp", derived, {1, 20000}, {50, 450}, {},
                       "power at peak speed at rating conditions; with a torque table: from the table", "maker's rating"},
@@ -55,15 +58,16 @@ inline constexpr std::array engine_parameters{
                       "torque of a turbo engine before boost over its full torque", "engineering judgement"},
     Parameter<Engine>{"power_factor", &Engine::power_factor, "1", 1.0, {0.1, 3}, {0.9, 1.1}, {Shape::uniform, 0.96, 1.04},
                       "calibration: factor on the rated torque", "ratings are held to a few per cent, engineering judgement"}};
+// clang-format on
 inline constexpr std::array<std::string_view, 3> charger_words{"aspirated", "blower", "turbo"};
-inline constexpr std::array engine_choices{
-    choice<&Engine::charger, Engine>("charger", charger_words, 0, "how the engine is charged", "maker's manual")};
+inline constexpr std::array engine_choices{choice<&Engine::charger, Engine>(
+    "charger", charger_words, 0, "how the engine is charged", "maker's manual")};
 inline constexpr std::array<std::string_view, 2> torque_column_names{"shaft_speed", "torque"};
 inline constexpr std::array<std::string_view, 2> torque_column_units{"rpm", "N m"};
 inline constexpr std::array<Range, 2> torque_column_ranges{{{50, 25000}, {0.01, 1e6}}};
-inline constexpr std::array engine_tables{
-    TableParameter<Engine>{"torque_table", &Engine::torque_table, torque_column_names, torque_column_units,
-                           torque_column_ranges, 4, 40, "full-throttle brake torque at rating conditions", "dynamometer sheet"}};
+inline constexpr std::array engine_tables{TableParameter<Engine>{
+    "torque_table", &Engine::torque_table, torque_column_names, torque_column_units, torque_column_ranges, 4,
+    40, "full-throttle brake torque at rating conditions", "dynamometer sheet"}};
 static_assert(sizeof(Engine) == part_size(engine_parameters.size(), 1, 1), "a field of Engine has no row");
 
 /// The air an engine breathes and the water that cools its charge.
@@ -73,29 +77,30 @@ struct EngineDay {
 
 /// Constants of one engine on one day.
 struct PreparedEngine {
-  UniformCurve full_torque_Nm;   ///< brake torque on the day, full throttle, no limiter, over [rad/s]
+  UniformCurve full_torque_Nm;  ///< brake torque on the day, full throttle, no limiter, over [rad/s]
   double friction_Nm, friction_linear_Nm_s, friction_square_Nm_s2;  ///< friction torque over shaft speed
   double limiter_low_rad_s, limiter_high_rad_s;
   double drive_efficiency, inertia_kg_m2;
-  double air_path_turns_rad;     ///< air-path time times shaft speed
-  double boost_turns_rad;        ///< boost time times shaft speed; 0 without a turbo
+  double air_path_turns_rad;  ///< air-path time times shaft speed
+  double boost_turns_rad;     ///< boost time times shaft speed; 0 without a turbo
   double off_boost_share;
-  double speed_cap_m_s;          ///< infinity without a cap
+  double speed_cap_m_s;                   ///< infinity without a cap
   double peak_power_W, peak_speed_rad_s;  ///< at rating conditions
-  double correction;             ///< brake torque on the day over rated, at peak speed
+  double correction;                      ///< brake torque on the day over rated, at peak speed
 };
 
 /// Torque at the impeller shaft and what becomes of the air path.
 struct EnginePoint {
-  double torque_Nm;         ///< at the impeller shaft, after the drive
-  double brake_torque_Nm;   ///< at the crank
-  double limiter_fade;      ///< 0 free .. 1 cut
+  double torque_Nm;        ///< at the impeller shaft, after the drive
+  double brake_torque_Nm;  ///< at the crank
+  double limiter_fade;     ///< 0 free .. 1 cut
   double air_path_rate_1_s, boost_rate_1_s;
 };
 
 [[nodiscard]] Problems check(const Engine& engine);
 
-/// Middle of the rev limiter's fade, derived or given [rad/s]; NaN when neither a rating nor a table nor the limiter is.
+/// Middle of the rev limiter's fade, derived or given [rad/s]; NaN when neither a rating nor a table nor the
+/// limiter is.
 [[nodiscard]] double limiter_speed_rad_s(const Engine& engine);
 
 /// @throws std::domain_error when the torque on the day is nowhere positive
@@ -105,32 +110,39 @@ struct EnginePoint {
 [[nodiscard]] double limiter_fade(const PreparedEngine& engine, double speed_rad_s) noexcept;
 
 /// @param speed_rad_s  shaft speed, > 0;  @param air_path  manifold pressure fraction, 0 braking .. 1 full
-/// @param boost  turbo state 0..1;  @param command  air path asked for by the lever, cap and idle floor included
-[[nodiscard]] EnginePoint engine_point(const PreparedEngine& engine, double speed_rad_s, double air_path, double boost,
-                                       double command) noexcept;
+/// @param boost  turbo state 0..1;  @param command  air path asked for by the lever, cap and idle floor
+/// included
+[[nodiscard]] EnginePoint engine_point(const PreparedEngine& engine, double speed_rad_s, double air_path,
+                                       double boost, double command) noexcept;
 
 /// Share of the lever that a craft-speed cap lets through: 1 below the cap, 0 from 1 m/s above it. C1.
 [[nodiscard]] double speed_cap_share(const PreparedEngine& engine, double craft_speed_m_s) noexcept;
 
-/// Air path at which the shaft torque equals `torque_Nm` at this speed with the limiter free: idle in balance.
-[[nodiscard]] double air_path_for_torque(const PreparedEngine& engine, double speed_rad_s, double torque_Nm) noexcept;
+/// Air path at which the shaft torque equals `torque_Nm` at this speed with the limiter free: idle in
+/// balance.
+[[nodiscard]] double air_path_for_torque(const PreparedEngine& engine, double speed_rad_s,
+                                         double torque_Nm) noexcept;
 
-/// Power factors of the rating standards for a naturally aspirated engine; dry pressure [Pa], temperature [K].
+/// Power factors of the rating standards for a naturally aspirated engine; dry pressure [Pa], temperature
+/// [K].
 [[nodiscard]] double sae_j1349_factor(double dry_pressure_Pa, double temperature_K) noexcept;
 [[nodiscard]] double iso_1585_factor(double dry_pressure_Pa, double temperature_K) noexcept;
 /// ISO 3046-1 / ISO 15550 adjustment (a = 1, m = 1, n = 0.5, q = 0): alpha from the indicated factor k.
 [[nodiscard]] double iso_3046_adjustment(double indicated_factor, double mechanical_efficiency) noexcept;
 /// Indicated-torque factor of the day: (p/p_ref) sqrt(T_ref/T).
-[[nodiscard]] double indicated_factor(double dry_pressure_Pa, double temperature_K, double reference_pressure_Pa,
-                                      double reference_temperature_K) noexcept;
+[[nodiscard]] double indicated_factor(double dry_pressure_Pa, double temperature_K,
+                                      double reference_pressure_Pa, double reference_temperature_K) noexcept;
 /// Brake torque on the day: (T_ref + T_f) k - T_f.
-[[nodiscard]] double brake_torque_on_day(double reference_torque_Nm, double friction_Nm, double factor) noexcept;
+[[nodiscard]] double brake_torque_on_day(double reference_torque_Nm, double friction_Nm,
+                                         double factor) noexcept;
 /// Pressure ratio of a centrifugal compressor: Euler work psi U^2 at isentropic efficiency eta.
-[[nodiscard]] double compressor_pressure_ratio(double tip_speed_m_s, double inlet_temperature_K, double work_coefficient,
-                                               double efficiency) noexcept;
-/// Total motored friction mean effective pressure [bar] (Barnes-Moss form in Heywood 1988 eq. 13.6, from memory).
+[[nodiscard]] double compressor_pressure_ratio(double tip_speed_m_s, double inlet_temperature_K,
+                                               double work_coefficient, double efficiency) noexcept;
+/// Total motored friction mean effective pressure [bar] (Barnes-Moss form in Heywood 1988 eq. 13.6, from
+/// memory).
 [[nodiscard]] double friction_mean_pressure_bar(double speed_rpm) noexcept;
 /// Manifold filling time constant [s]: 2 V_m/(eta_v V_d n).
-[[nodiscard]] double manifold_time_s(double volume_ratio, double speed_rad_s, double volumetric_efficiency) noexcept;
+[[nodiscard]] double manifold_time_s(double volume_ratio, double speed_rad_s,
+                                     double volumetric_efficiency) noexcept;
 
 }  // namespace bowrise

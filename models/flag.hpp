@@ -1,4 +1,5 @@
-// Validity and warning flags: a model that is asked outside its range says so here instead of clamping silently.
+// Validity and warning flags: a model that is asked outside its range says so here instead of clamping
+// silently.
 #pragma once
 
 #include <array>
@@ -38,6 +39,7 @@ struct FlagText {
 };
 
 /// In the order of the enum (checked by a static_assert below).
+// clang-format off
 inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::trim_below_range, "trim_below_range", "trim under 2 deg: below the tests behind the planing formulae",
      "read drag as an extrapolation"},
@@ -74,6 +76,7 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::air_in_pump, "air_in_pump", "air takes more than 3 % of the pump head", "seal leaks; grate for chop"},
     {Flag::limiter, "limiter", "the rev limiter cuts torque", "more pitch, smaller nozzle, or ease the throttle"},
 }};
+// clang-format on
 
 /// A set of flags as a value; merging is or.
 class FlagSet {
@@ -81,7 +84,9 @@ class FlagSet {
   constexpr void raise(Flag flag, bool when = true) noexcept {
     bits_ |= (when ? std::uint32_t{1} : std::uint32_t{0}) << static_cast<unsigned>(flag);
   }
-  [[nodiscard]] constexpr bool has(Flag flag) const noexcept { return (bits_ >> static_cast<unsigned>(flag)) & 1U; }
+  [[nodiscard]] constexpr bool has(Flag flag) const noexcept {
+    return (bits_ >> static_cast<unsigned>(flag)) & 1U;
+  }
   constexpr FlagSet& operator|=(FlagSet other) noexcept {
     bits_ |= other.bits_;
     return *this;

@@ -10,13 +10,15 @@ enum class ThrustLine : int { jet, single };
 
 struct Hull {
   double beam_m, length_m, deadrise_rad, load_centre_m, centre_height_m, static_trim_rad;
-  double load_centre_shift_m, roughness_allowance, spray_factor, air_drag_area_m2, air_centre_height_m, hump_factor;
+  double load_centre_shift_m, roughness_allowance, spray_factor, air_drag_area_m2, air_centre_height_m,
+      hump_factor;
   double appendage_drag_area_m2, waterline_length_m, entrance_angle_rad, transom_ratio, beam_draught_ratio;
   double added_mass_fraction, trim_time_s, thrust_deduction, thrust_line_angle_rad, thrust_line_depth_m;
   FrictionLine friction_line;
   ThrustLine thrust_line;
 };
 
+// clang-format off
 inline constexpr std::array hull_parameters{
     Parameter<Hull>{"beam", &Hull::beam_m, "m", required, {0.1, 10}, {0.8, 1.3}, {},
                     "beam between the chines where the hull planes", "tape measure"},
@@ -71,26 +73,30 @@ inline constexpr std::array hull_parameters{
                     "single thrust line to the keel, bow up (test hulls without a jet)", "definition"},
     Parameter<Hull>{"thrust_line_depth", &Hull::thrust_line_depth_m, "m", 0.0, {-5, 5}, {-0.3, 0.3}, {},
                     "single thrust line below the centre of gravity (test hulls without a jet)", "definition"}};
+// clang-format on
 
 inline constexpr std::array<std::string_view, 2> friction_line_words{"ittc57", "schoenherr"};
 inline constexpr std::array<std::string_view, 2> thrust_line_words{"jet", "single"};
 inline constexpr std::array hull_choices{
-    choice<&Hull::friction_line, Hull>("friction_line", friction_line_words, 0, "friction line of the wetted bottom",
-                                       "ITTC 7.5-02-02-01; ATTC 1947"),
-    choice<&Hull::thrust_line, Hull>("thrust_line", thrust_line_words, 0,
-                                     "jet: nozzle and intake forces each on its own line; single: one thrust line",
-                                     "definition")};
-static_assert(sizeof(Hull) == part_size(hull_parameters.size(), hull_choices.size()), "a field of Hull has no row");
+    choice<&Hull::friction_line, Hull>("friction_line", friction_line_words, 0,
+                                       "friction line of the wetted bottom", "ITTC 7.5-02-02-01; ATTC 1947"),
+    choice<&Hull::thrust_line, Hull>(
+        "thrust_line", thrust_line_words, 0,
+        "jet: nozzle and intake forces each on its own line; single: one thrust line", "definition")};
+static_assert(sizeof(Hull) == part_size(hull_parameters.size(), hull_choices.size()),
+              "a field of Hull has no row");
 
 struct Plate {
   double angle_rad, length_m, span_m;
 };
 
+// clang-format off
 inline constexpr std::array plate_parameters{
     Parameter<Plate>{"angle", &Plate::angle_rad, "deg", 0.0, {-10, 20}, {-2, 4}, {},
                      "ride-plate angle to the keel, trailing edge down positive", "angle gauge"},
     Parameter<Plate>{"length", &Plate::length_m, "m", 0.15, {0, 3}, {0.05, 0.5}, {}, "length of the movable plate", "tape measure"},
     Parameter<Plate>{"span", &Plate::span_m, "m", 0.4, {0, 10}, {0.2, 0.6}, {}, "width of the plate", "tape measure"}};
+// clang-format on
 static_assert(sizeof(Plate) == part_size(plate_parameters.size()), "a field of Plate has no row");
 
 }  // namespace bowrise

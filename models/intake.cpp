@@ -34,7 +34,7 @@ double smooth_root(double pressure_Pa) noexcept {
   return suction * suction / (magnitude * std::sqrt(magnitude));
 }
 
-constexpr double stock_feed = 0.25;               // the grate that intake.spill_onset is stated for
+constexpr double stock_feed = 0.25;  // the grate that intake.spill_onset is stated for
 constexpr double lowest_onset = 0.2, highest_onset = 0.9;
 
 // A grate that scoops, and a plate that raises the pressure under the stern, bring more water to the lip.
@@ -71,8 +71,8 @@ Problems check(const Intake& intake, const Grate& grate) {
   return problems;
 }
 
-PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double plate_angle_rad, double bore_m, double chop_height_m,
-                              double air_density_kg_m3) {
+PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double plate_angle_rad, double bore_m,
+                              double chop_height_m, double air_density_kg_m3) {
   const double bore_area = 0.25 * pi * bore_m * bore_m;
   const double throat =
       std::isfinite(intake.throat_area_m2) ? intake.throat_area_m2 : throat_share_of_bore * bore_area;

@@ -1,9 +1,10 @@
-// Intake: how much of the ram reaches the pump, what the grate and debris cost, what spills ahead of the lip, and the
-// air that comes with the water.
+// Intake: how much of the ram reaches the pump, what the grate and debris cost, what spills ahead of the lip,
+// and the air that comes with the water.
 //
 // The inlet loss is of our own form, finite at rest and U-shaped in the inlet velocity ratio:
 //   e_in = zeta c^2/2 + eps (vi - c)^2/2,  c = Q/A_bore,  vi = (1 - w) V.
-// Its coefficients meet published flush-intake losses of 0.05-0.12 near ratio 0.7 (CFD quoted by Ding et al.).
+// Its coefficients meet published flush-intake losses of 0.05-0.12 near ratio 0.7 (CFD quoted by Ding et
+// al.).
 #pragma once
 
 #include "models/flag.hpp"
@@ -14,32 +15,32 @@ namespace bowrise {
 
 /// Momentum-mean wake of a power-law boundary layer swallowed by a capture area of width 1.3 D.
 /// @param flow_m3_s Q > 0; speed V > 0; bore D; layer_thickness d; exponent m of the 1/m law
-/// Continuous where the stream outgrows the layer: both branches give 1/(m+2). Source: width factor as used with ITTC
-/// 7.5-02-05-03.1 (waterjet research data of Zurcher, 2013-2015); flux integrals of the power law.
-[[nodiscard]] double boundary_layer_wake(double flow_m3_s, double speed_m_s, double bore_m, double layer_thickness_m,
-                                         double exponent) noexcept;
+/// Continuous where the stream outgrows the layer: both branches give 1/(m+2). Source: width factor as used
+/// with ITTC 7.5-02-05-03.1 (waterjet research data of Zurcher, 2013-2015); flux integrals of the power law.
+[[nodiscard]] double boundary_layer_wake(double flow_m3_s, double speed_m_s, double bore_m,
+                                         double layer_thickness_m, double exponent) noexcept;
 
 /// Ideal jet efficiency 2 mu (1 - mu)/(1 + zeta_n - (1 - eps) mu^2), mu = vi/vj in (0, 1).
 [[nodiscard]] double jet_efficiency(double velocity_ratio, double nozzle_loss, double inlet_loss) noexcept;
 
 /// Constants of intake and grate.
 struct PreparedIntake {
-  double inflow_share;         ///< 1 - w
+  double inflow_share;  ///< 1 - w
   double inverse_bore_area_1_m2;
-  double duct_loss;            ///< duct, bars and debris together, on c^2/2
+  double duct_loss;  ///< duct, bars and debris together, on c^2/2
   double mismatch_loss;
-  double throat_area_m2;       ///< what debris leaves open
+  double throat_area_m2;  ///< what debris leaves open
   double spill_onset, spill_factor, stern_lift_ratio;
   double grate_drag_area_m2;
-  double chop_void;            ///< void fraction at 15 m/s and above in this chop through this grate
+  double chop_void;  ///< void fraction at 15 m/s and above in this chop through this grate
   double leak_m3_s_per_root_Pa;
   double inverse_void_volume_1_m3;
 };
 
 struct Inflow {
-  double inflow_speed_m_s;   ///< vi
-  double loss_J_kg;          ///< e_in
-  double duct_speed_m_s;     ///< c
+  double inflow_speed_m_s;  ///< vi
+  double loss_J_kg;         ///< e_in
+  double duct_speed_m_s;    ///< c
 };
 
 struct Spill {
@@ -49,24 +50,29 @@ struct Spill {
 [[nodiscard]] Problems check(const Intake& intake, const Grate& grate);
 
 /// Derived presets are resolved here: throat area 0.9 of the bore area.
-[[nodiscard]] PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double plate_angle_rad, double bore_m, double chop_height_m,
-                                            double air_density_kg_m3);
+[[nodiscard]] PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double plate_angle_rad,
+                                            double bore_m, double chop_height_m, double air_density_kg_m3);
 
 [[nodiscard]] Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept;
 
-/// Spill ahead of the lip: drag K s^2 rho A V^2 with s = max(0, 1 - IVR/onset), and its lift under the stern. C1.
-[[nodiscard]] Spill spill(const PreparedIntake& intake, double flow_m3_s, double speed_m_s, double density_kg_m3) noexcept;
+/// Spill ahead of the lip: drag K s^2 rho A V^2 with s = max(0, 1 - IVR/onset), and its lift under the stern.
+/// C1.
+[[nodiscard]] Spill spill(const PreparedIntake& intake, double flow_m3_s, double speed_m_s,
+                          double density_kg_m3) noexcept;
 
 /// Inlet velocity ratio Q/(A_throat V); 0 below 1 m/s, where it means nothing.
-[[nodiscard]] double inlet_velocity_ratio(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept;
+[[nodiscard]] double inlet_velocity_ratio(const PreparedIntake& intake, double flow_m3_s,
+                                          double speed_m_s) noexcept;
 
-/// Rate of the void fraction at the pump face [1/s]: chop, a lip that separates, leaks; carried off with the flow.
+/// Rate of the void fraction at the pump face [1/s]: chop, a lip that separates, leaks; carried off with the
+/// flow.
 /// @param suction_pressure_Pa  static pressure ahead of the impeller; @param ambient_pressure_Pa  of the air
-[[nodiscard]] double void_rate(const PreparedIntake& intake, double void_fraction, double flow_m3_s, double speed_m_s,
-                               double suction_pressure_Pa, double ambient_pressure_Pa) noexcept;
+[[nodiscard]] double void_rate(const PreparedIntake& intake, double void_fraction, double flow_m3_s,
+                               double speed_m_s, double suction_pressure_Pa,
+                               double ambient_pressure_Pa) noexcept;
 
-/// Share of head and torque that a void fraction leaves: 1 - (a/0.12)^1.5, smoothly down to 0 (engineering judgement:
-/// pumps shrug off 2-3 % air, suffer at 5-8 %, lose prime above 10-15 %).
+/// Share of head and torque that a void fraction leaves: 1 - (a/0.12)^1.5, smoothly down to 0 (engineering
+/// judgement: pumps shrug off 2-3 % air, suffer at 5-8 %, lose prime above 10-15 %).
 [[nodiscard]] double air_factor(double void_fraction) noexcept;
 
 }  // namespace bowrise

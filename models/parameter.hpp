@@ -1,6 +1,7 @@
-// One row per input. The row beside a part's struct is the only declaration of that input: the scenario key, its
-// unit, preset, ranges, spread, meaning and source. Reading, validation, --set, help and tables are generated
-// from these rows. Numbers in a row stand in the unit that a tuner measures; fields of the structs are SI.
+// One row per input. The row beside a part's struct is the only declaration of that input: the scenario key,
+// its unit, preset, ranges, spread, meaning and source. Reading, validation, --set, help and tables are
+// generated from these rows. Numbers in a row stand in the unit that a tuner measures; fields of the structs
+// are SI.
 #pragma once
 
 #include <array>
@@ -30,8 +31,10 @@ struct Preset {
   enum class Kind { value, required, derived };
   Kind kind;
   double value;
-  constexpr Preset(double preset_value) : kind(Kind::value), value(preset_value) {}  // NOLINT: a number is a preset
-  constexpr Preset(Kind without_value) : kind(without_value), value(std::numeric_limits<double>::quiet_NaN()) {}
+  constexpr Preset(double preset_value)
+      : kind(Kind::value), value(preset_value) {}  // NOLINT: a number is a preset
+  constexpr Preset(Kind without_value)
+      : kind(without_value), value(std::numeric_limits<double>::quiet_NaN()) {}
 };
 inline constexpr Preset required{Preset::Kind::required};
 /// Worked out from other inputs while preparing (its meaning says how); the field holds NaN until then.
@@ -63,8 +66,8 @@ struct Choice {
 
 /// Builds the getter and setter of a Choice from a pointer to the enum field.
 template <auto Field, class Part>
-[[nodiscard]] constexpr Choice<Part> choice(std::string_view name, std::span<const std::string_view> words, int preset,
-                                            std::string_view meaning, std::string_view source) {
+[[nodiscard]] constexpr Choice<Part> choice(std::string_view name, std::span<const std::string_view> words,
+                                            int preset, std::string_view meaning, std::string_view source) {
   return {name,
           [](const Part& part) { return static_cast<int>(part.*Field); },
           [](Part& part, int index) {
@@ -96,7 +99,8 @@ template <class Part>
 inline constexpr std::array<TableParameter<Part>, 0> no_tables{};
 
 /// Size of a part whose fields are exactly these rows: lets a static_assert find a field without a row.
-[[nodiscard]] constexpr std::size_t part_size(std::size_t numbers, std::size_t choices = 0, std::size_t tables = 0) {
+[[nodiscard]] constexpr std::size_t part_size(std::size_t numbers, std::size_t choices = 0,
+                                              std::size_t tables = 0) {
   constexpr std::size_t alignment = sizeof(double);
   const std::size_t choice_bytes = (choices * sizeof(int) + alignment - 1) / alignment * alignment;
   return numbers * sizeof(double) + choice_bytes + tables * sizeof(TableRows);

@@ -6,11 +6,14 @@
 namespace bowrise {
 
 struct Intake {
-  double throat_area_m2, leak_area_m2, wake_fraction, duct_loss, mismatch_loss, capture_depth_m, lip_position_m;
-  double spill_onset, grate_onset_slope, plate_onset_slope_per_rad, spill_factor, stern_lift_ratio, suction_inertance_1_m, suction_length_m, water_mass_kg;
+  double throat_area_m2, leak_area_m2, wake_fraction, duct_loss, mismatch_loss, capture_depth_m,
+      lip_position_m;
+  double spill_onset, grate_onset_slope, plate_onset_slope_per_rad, spill_factor, stern_lift_ratio,
+      suction_inertance_1_m, suction_length_m, water_mass_kg;
   double void_volume_m3, chop_factor;
 };
 
+// clang-format off
 inline constexpr std::array intake_parameters{
     Parameter<Intake>{"throat_area", &Intake::throat_area_m2, "cm2", derived, {1, 50000}, {120, 240}, {},
                       "area of the throat behind the lip; derived: 0.9 of the bore area", "template and squared paper"},
@@ -49,12 +52,14 @@ inline constexpr std::array intake_parameters{
                       "volume through which swallowed air is carried", "engineering judgement"},
     Parameter<Intake>{"chop_factor", &Intake::chop_factor, "1", 0.08, {0, 1}, {0.02, 0.20}, {Shape::uniform, 0.02, 0.20},
                       "void fraction swallowed at 0.3 m chop and 15 m/s without help of a grate", "engineering judgement"}};
+// clang-format on
 static_assert(sizeof(Intake) == part_size(intake_parameters.size()), "a field of Intake has no row");
 
 struct Grate {
   double feed, loss, drag_area_m2, blockage;
 };
 
+// clang-format off
 inline constexpr std::array grate_parameters{
     Parameter<Grate>{"feed", &Grate::feed, "1", 0.25, {0, 0.9}, {0, 0.7}, {},
                      "how far the grate keeps the intake fed in chop: 0 none, 0.7 the most aggressive", "engineering judgement"},
@@ -64,12 +69,14 @@ inline constexpr std::array grate_parameters{
                      "drag area of bars and scoop outside the duct", "engineering judgement"},
     Parameter<Grate>{"blockage", &Grate::blockage, "1", 0.0, {0, 0.9}, {0, 0.6}, {},
                      "share of the intake closed by weed or debris", "look up the intake, engine off"}};
+// clang-format on
 static_assert(sizeof(Grate) == part_size(grate_parameters.size()), "a field of Grate has no row");
 
 struct Cone {
   double base_diameter_m, tip_diameter_m, length_m, position_m;
 };
 
+// clang-format off
 inline constexpr std::array cone_parameters{
     Parameter<Cone>{"base_diameter", &Cone::base_diameter_m, "mm", derived, {1, 2200}, {40, 110}, {},
                     "cone diameter at its root; derived: the hub at the last trailing edge", "caliper"},
@@ -79,6 +86,7 @@ inline constexpr std::array cone_parameters{
                     "cone length; derived: 1.3 of the root diameter", "caliper"},
     Parameter<Cone>{"position", &Cone::position_m, "mm", 0.0, {-200, 1000}, {0, 40}, {},
                     "cone root aft of the stator's end face (an adjustable cone)", "caliper"}};
+// clang-format on
 static_assert(sizeof(Cone) == part_size(cone_parameters.size()), "a field of Cone has no row");
 
 struct Nozzle {
@@ -86,6 +94,7 @@ struct Nozzle {
   TableRows angle_schedule;  ///< [m/s, rad]
 };
 
+// clang-format off
 inline constexpr std::array nozzle_parameters{
     Parameter<Nozzle>{"exit_diameter", &Nozzle::exit_diameter_m, "mm", required, {10, 1500}, {76, 96}, {},
                       "bore at the exit", "caliper"},
@@ -102,14 +111,17 @@ inline constexpr std::array nozzle_parameters{
                       "tape measure"},
     Parameter<Nozzle>{"overhang", &Nozzle::overhang_m, "m", 0.10, {-2, 5}, {-0.1, 0.3}, {},
                       "exit plane aft of the trailing edge of the planing bottom", "tape measure"}};
+// clang-format on
 inline constexpr std::array<std::string_view, 2> angle_column_names{"speed", "angle"};
 inline constexpr std::array<std::string_view, 2> angle_column_units{"m/s", "deg"};
 inline constexpr std::array<Range, 2> angle_column_ranges{{{0, 100}, {-20, 20}}};
-inline constexpr std::array nozzle_tables{TableParameter<Nozzle>{
-    "angle_schedule", &Nozzle::angle_schedule, angle_column_names, angle_column_units, angle_column_ranges, 2, 20,
-    "nozzle angle against craft speed instead of nozzle.angle, held beyond the ends: positive (bow down) at the launch, "
-    "negative (bow up) for speed",
-    "definition"}};
+inline constexpr std::array nozzle_tables{
+    TableParameter<Nozzle>{"angle_schedule", &Nozzle::angle_schedule, angle_column_names, angle_column_units,
+                           angle_column_ranges, 2, 20,
+                           "nozzle angle against craft speed instead of nozzle.angle, held beyond the ends: "
+                           "positive (bow down) at the launch, "
+                           "negative (bow up) for speed",
+                           "definition"}};
 static_assert(sizeof(Nozzle) == part_size(nozzle_parameters.size(), 0, 1), "a field of Nozzle has no row");
 
 }  // namespace bowrise

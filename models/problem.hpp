@@ -1,4 +1,5 @@
-// Complaints as values: the models say what is wrong by key; only the scenario reader knows file, line and column.
+// Complaints as values: the models say what is wrong by key; only the scenario reader knows file, line and
+// column.
 #pragma once
 
 #include <string>

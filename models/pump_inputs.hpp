@@ -17,6 +17,7 @@ struct Pump {
   TableRows curve;  ///< phi, psi, efficiency, NPSH at 1 % drop over head
 };
 
+// clang-format off
 inline constexpr std::array pump_parameters{
     Parameter<Pump>{"bore",
                     &Pump::bore_m,
@@ -164,6 +165,7 @@ inline constexpr std::array pump_parameters{
                     {},
                     "shaft below the waterline",
                     "engineering judgement"}};
+// clang-format on
 inline constexpr std::array pump_choices{choice<&Pump::interstage_stator, Pump>(
     "interstage_stator", yes_no_words, 1, "a stator stands between two stages", "definition")};
 inline constexpr std::array<std::string_view, 4> pump_curve_names{"flow_coefficient", "head_coefficient",
@@ -183,6 +185,7 @@ struct Rotor {
       edge_thickness_m;
 };
 
+// clang-format off
 inline constexpr std::array rotor_parameters{
     Parameter<Rotor>{
         "blades", &Rotor::blades, "count", 4.0, {1, 12}, {3, 5}, {}, "blades of the rotor", "count them"},
@@ -249,6 +252,7 @@ inline constexpr std::array rotor_parameters{
                      {},
                      "thickness of the leading edge",
                      "caliper"}};
+// clang-format on
 static_assert(sizeof(Rotor) == part_size(rotor_parameters.size()), "a field of Rotor has no row");
 
 /// Coefficients of required suction head and of what cavitation does to head and torque.
@@ -257,6 +261,7 @@ struct Cavitation {
   double gap_onset_slope, gap_breakdown_slope, torque_share, lag_s, edge_slope_per_m;
 };
 
+// clang-format off
 inline constexpr std::array cavitation_parameters{
     Parameter<Cavitation>{"inlet_factor",
                           &Cavitation::inlet_factor,
@@ -348,6 +353,7 @@ inline constexpr std::array cavitation_parameters{
                           {Shape::uniform, 2.0, 10.0},
                           "blade factor gained per metre of edge thickness above 1 mm",
                           "engineering judgement"}};
+// clang-format on
 static_assert(sizeof(Cavitation) == part_size(cavitation_parameters.size()),
               "a field of Cavitation has no row");
 

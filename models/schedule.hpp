@@ -13,7 +13,9 @@ class Schedule {
   /// @param rows  [speed, value], speeds rising strictly; empty: the constant holds at every speed
   Schedule(const TableRows& rows, double constant);
 
-  [[nodiscard]] double operator()(double speed_m_s) const noexcept { return varies_ ? curve_(speed_m_s) : constant_; }
+  [[nodiscard]] double operator()(double speed_m_s) const noexcept {
+    return varies_ ? curve_(speed_m_s) : constant_;
+  }
   [[nodiscard]] bool varies() const noexcept { return varies_; }
 
  private:

@@ -35,8 +35,9 @@ void place_components(const Setup& setup, Craft& craft) {
 }
 
 void fill_water_path(const Setup& setup, const Surroundings& around, Craft& craft) {
-  craft.static_suction_J_kg = (around.ambient_pressure_Pa - around.water.vapour_pressure_Pa) / around.water.density_kg_m3 +
-                              gravity_m_s2 * setup.pump.depth_m;
+  craft.static_suction_J_kg =
+      (around.ambient_pressure_Pa - around.water.vapour_pressure_Pa) / around.water.density_kg_m3 +
+      gravity_m_s2 * setup.pump.depth_m;
   craft.suction_inertance_1_m = setup.intake.suction_inertance_1_m;
   craft.total_inertance_1_m = setup.intake.suction_inertance_1_m + setup.pump.discharge_inertance_1_m;
   craft.suction_length_m = setup.intake.suction_length_m;
@@ -57,15 +58,20 @@ std::vector<std::string> advice_on(const Setup& setup, const Craft& craft) {
   beat(setup.impeller, "impeller");
   if (craft.two_stages) beat(setup.stage_2, "stage_2");
   if (craft.passage.area_rise > noticed_area_rise)
-    advice.push_back(fmt::format("the passage widens by {:.0f} % between stator and nozzle: flow may separate; a longer or fuller cone closes it",
-                                 100.0 * craft.passage.area_rise));
+    advice.push_back(
+        fmt::format("the passage widens by {:.0f} % between stator and nozzle: flow may separate; a longer "
+                    "or fuller cone closes it",
+                    100.0 * craft.passage.area_rise));
   const double standard = standard_atmosphere_pressure_Pa(geopotential_altitude_m(setup.site.altitude_m));
   if (std::abs(craft.ambient_pressure_Pa / standard - 1.0) > strange_pressure)
-    advice.push_back("air.station_pressure is over 5 % off the standard one at site.altitude: is it reduced to sea level?");
+    advice.push_back(
+        "air.station_pressure is over 5 % off the standard one at site.altitude: is it reduced to sea "
+        "level?");
   return advice;
 }
 
-Craft prepare_with(const Setup& setup, std::shared_ptr<const PreparedHull> hull, std::shared_ptr<const PreparedPump> pump) {
+Craft prepare_with(const Setup& setup, std::shared_ptr<const PreparedHull> hull,
+                   std::shared_ptr<const PreparedPump> pump) {
   const Surroundings around = surroundings(setup);
   const HullLoading loading = hull_loading(setup, around);
   Craft craft{};
@@ -77,16 +83,18 @@ Craft prepare_with(const Setup& setup, std::shared_ptr<const PreparedHull> hull,
   craft.volume_m3 = loading.mass_kg / around.water.density_kg_m3;
   craft.tow_load_N = setup.craft.tow_load_N;
   craft.engine = prepare_engine(setup.engine, around.engine_day);
-  craft.hull = hull ? std::move(hull) : std::make_shared<const PreparedHull>(prepare_hull(setup.hull, setup.plate, loading));
-  craft.pump = pump ? std::move(pump)
-                    : std::make_shared<const PreparedPump>(
-                          prepare_pump(setup.pump, setup.impeller, setup.stage_2, setup.cavitation,
-                                       craft.engine.peak_speed_rad_s, around.water.density_kg_m3,
-                                       around.water.kinematic_viscosity_m2_s));
+  craft.hull = hull ? std::move(hull)
+                    : std::make_shared<const PreparedHull>(prepare_hull(setup.hull, setup.plate, loading));
+  craft.pump =
+      pump ? std::move(pump)
+           : std::make_shared<const PreparedPump>(prepare_pump(
+                 setup.pump, setup.impeller, setup.stage_2, setup.cavitation, craft.engine.peak_speed_rad_s,
+                 around.water.density_kg_m3, around.water.kinematic_viscosity_m2_s));
   craft.two_stages = setup.pump.stages > 1.0;
   craft.bore_m = setup.pump.bore_m;
   craft.passage = prepare_passage(setup.cone, setup.nozzle, setup.pump, last_rotor(setup));
-  craft.intake = prepare_intake(setup.intake, setup.grate, setup.plate.angle_rad, setup.pump.bore_m, setup.water.chop_height_m, around.air_density_kg_m3);
+  craft.intake = prepare_intake(setup.intake, setup.grate, setup.plate.angle_rad, setup.pump.bore_m,
+                                setup.water.chop_height_m, around.air_density_kg_m3);
   fill_water_path(setup, around, craft);
   place_components(setup, craft);
   craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);
@@ -109,14 +117,16 @@ bool same_water(const Setup& a, const Setup& b) { return same_numbers(a.water, b
 
 bool same_hull(const Setup& a, const Setup& b) {
   return same_numbers(a.hull, b.hull, hull_parameters) && same_numbers(a.plate, b.plate, plate_parameters) &&
-         same_numbers(a.craft, b.craft, body_parameters) && same_numbers(a.rider, b.rider, rider_parameters) &&
-         same_numbers(a.fuel, b.fuel, fuel_parameters) && same_numbers(a.air, b.air, air_parameters) &&
-         same_numbers(a.site, b.site, site_parameters) && same_water(a, b) && a.hull.friction_line == b.hull.friction_line &&
+         same_numbers(a.craft, b.craft, body_parameters) &&
+         same_numbers(a.rider, b.rider, rider_parameters) && same_numbers(a.fuel, b.fuel, fuel_parameters) &&
+         same_numbers(a.air, b.air, air_parameters) && same_numbers(a.site, b.site, site_parameters) &&
+         same_water(a, b) && a.hull.friction_line == b.hull.friction_line &&
          a.hull.thrust_line == b.hull.thrust_line;
 }
 
 bool same_pump(const Setup& a, const Setup& b) {
-  return same_numbers(a.pump, b.pump, pump_parameters) && same_numbers(a.impeller, b.impeller, rotor_parameters) &&
+  return same_numbers(a.pump, b.pump, pump_parameters) &&
+         same_numbers(a.impeller, b.impeller, rotor_parameters) &&
          same_numbers(a.stage_2, b.stage_2, rotor_parameters) &&
          same_numbers(a.cavitation, b.cavitation, cavitation_parameters) && same_water(a, b) &&
          a.pump.interstage_stator == b.pump.interstage_stator && a.pump.curve == b.pump.curve &&
@@ -132,15 +142,16 @@ Surroundings surroundings(const Setup& setup) {
   out.water = water_state(setup.water.temperature_K, setup.water.salinity_g_kg);
   out.ambient_pressure_Pa = pressure;
   out.air_density_kg_m3 = air.density_kg_m3;
-  out.engine_day = {dry_air_pressure_Pa(setup.air.temperature_K, pressure, setup.air.humidity), setup.air.temperature_K,
-                    setup.water.temperature_K};
+  out.engine_day = {dry_air_pressure_Pa(setup.air.temperature_K, pressure, setup.air.humidity),
+                    setup.air.temperature_K, setup.water.temperature_K};
   return out;
 }
 
 HullLoading hull_loading(const Setup& setup, const Surroundings& around) {
   const double still = setup.craft.mass_kg + setup.fuel.mass_kg;
   const double total = still + setup.rider.mass_kg;
-  const double centre = (still * setup.hull.load_centre_m + setup.rider.mass_kg * setup.rider.position_m) / total;
+  const double centre =
+      (still * setup.hull.load_centre_m + setup.rider.mass_kg * setup.rider.position_m) / total;
   return {total, centre + setup.hull.load_centre_shift_m, around.air_density_kg_m3, around.water};
 }
 

@@ -1,4 +1,5 @@
-// Craft: a checked setup made ready to run. Geometry worked out, tables built, nothing left that a user typed.
+// Craft: a checked setup made ready to run. Geometry worked out, tables built, nothing left that a user
+// typed.
 #pragma once
 
 #include <memory>
@@ -21,13 +22,14 @@
 
 namespace bowrise {
 
-/// Immutable after `prepare`. The tables of hull and pump are shared, so that setups that differ elsewhere reuse them.
+/// Immutable after `prepare`. The tables of hull and pump are shared, so that setups that differ elsewhere
+/// reuse them.
 struct Craft {
   WaterState water;
   double ambient_pressure_Pa, air_density_kg_m3;
-  double mass_kg;           ///< craft, rider and fuel
-  double load_centre_m;     ///< of all that, forward of the trailing edge, without calibration shift
-  double volume_m3;         ///< displaced at rest
+  double mass_kg;        ///< craft, rider and fuel
+  double load_centre_m;  ///< of all that, forward of the trailing edge, without calibration shift
+  double volume_m3;      ///< displaced at rest
   double tow_load_N;
 
   std::shared_ptr<const PreparedHull> hull;
@@ -38,18 +40,18 @@ struct Craft {
 
   bool two_stages;
   double bore_m;
-  double static_suction_J_kg;      ///< (p_atm - p_v)/rho + g depth
+  double static_suction_J_kg;  ///< (p_atm - p_v)/rho + g depth
   double suction_inertance_1_m, total_inertance_1_m, suction_length_m, column_length_m;
   double water_mass_kg;
-  double cavity_rate_1_s;          ///< 1 over the cavity's lag
-  double torque_share;             ///< torque lost per head lost by cavitation
+  double cavity_rate_1_s;  ///< 1 over the cavity's lag
+  double torque_share;     ///< torque lost per head lost by cavitation
   Schedule nozzle_angle_rad;
-  Schedule rider_shift_Nm;         ///< moment, bow down, of the rider's weight away from rider.position
+  Schedule rider_shift_Nm;              ///< moment, bow down, of the rider's weight away from rider.position
   double nozzle_arm_m, nozzle_depth_m;  ///< exit aft of and below the centre of gravity
-  double intake_depth_m;           ///< capture depth below the centre of gravity
-  double lip_arm_m, keel_depth_m;  ///< intake lip aft of, and keel below, the centre of gravity
+  double intake_depth_m;                ///< capture depth below the centre of gravity
+  double lip_arm_m, keel_depth_m;       ///< intake lip aft of, and keel below, the centre of gravity
 
-  double idle_air_path;            ///< floor of the air path: balances the pump at idle
+  double idle_air_path;  ///< floor of the air path: balances the pump at idle
   std::vector<LeverSegment> lever;
   double hand_rate_1_s;
   State start;

@@ -13,6 +13,7 @@
 namespace bowrise {
 namespace {
 
+// clang-format off
 constexpr std::array axes{
     AxisRow{Axis::speed, "speed", Dimension::speed, {0, 120}, "m/s", "craft speed through the water"},
     AxisRow{Axis::thrust, "thrust", Dimension::force, {-1e7, 1e7}, "N", "force on the hull's single thrust line"},
@@ -24,6 +25,7 @@ constexpr std::array axes{
     AxisRow{Axis::temperature, "temperature", Dimension::temperature, {273.15, 323.15}, "degC", "of the water, or of the air with --of air and engine"},
     AxisRow{Axis::salinity, "salinity", Dimension::salinity, {0, 42}, "g/kg", "absolute salinity of the water"},
     AxisRow{Axis::altitude, "altitude", Dimension::length, {-430, 4500}, "m", "geopotential altitude, as standard-atmosphere tables give it"}};
+// clang-format on
 static_assert(axes.size() == static_cast<std::size_t>(Axis::count));
 
 /// What the user imposed at one point.
@@ -51,7 +53,8 @@ RowFunction water_rows(const Setup& setup) {
     const double temperature = point.or_else(Axis::temperature, setup.water.temperature_K);
     const double salinity = point.or_else(Axis::salinity, setup.water.salinity_g_kg);
     const WaterState water = water_state(temperature, salinity);
-    return Cells{celsius(temperature), salinity, water.density_kg_m3, water.viscosity_Pa_s, water.vapour_pressure_Pa};
+    return Cells{celsius(temperature), salinity, water.density_kg_m3, water.viscosity_Pa_s,
+                 water.vapour_pressure_Pa};
   };
 }
 
@@ -83,12 +86,29 @@ RowFunction engine_rows(const Setup& setup) {
   };
 }
 
-Cells hull_cells(double speed, double thrust, const HullForces& forces, double trim_rad, double spill_N, double grate_N) {
+Cells hull_cells(double speed, double thrust, const HullForces& forces, double trim_rad, double spill_N,
+                 double grate_N) {
   const double drag = forces.drag_N + spill_N + grate_N;
-  return {speed, thrust, trim_rad / radians_per_degree, forces.wetted_keel_m, forces.wetted_chine_m, forces.wetted_length_beams,
-          forces.mean_bottom_speed_m_s, forces.pressure_drag_N, forces.friction_drag_N, forces.spray_drag_N, forces.plate_drag_N,
-          forces.appendage_drag_N + grate_N, forces.air_drag_N, spill_N, drag, drag * speed, forces.bow_up_moment_Nm,
-          forces.bottom_lift_N, forces.plate_lift_N, flag_names(forces.flags)};
+  return {speed,
+          thrust,
+          trim_rad / radians_per_degree,
+          forces.wetted_keel_m,
+          forces.wetted_chine_m,
+          forces.wetted_length_beams,
+          forces.mean_bottom_speed_m_s,
+          forces.pressure_drag_N,
+          forces.friction_drag_N,
+          forces.spray_drag_N,
+          forces.plate_drag_N,
+          forces.appendage_drag_N + grate_N,
+          forces.air_drag_N,
+          spill_N,
+          drag,
+          drag * speed,
+          forces.bow_up_moment_Nm,
+          forces.bottom_lift_N,
+          forces.plate_lift_N,
+          flag_names(forces.flags)};
 }
 
 // A thrust on the hull's single line, or the one that holds the speed.
@@ -136,8 +156,8 @@ RowFunction coupled_hull_rows(const Setup& setup) {
   return [craft](const Point& point) -> std::optional<Cells> {
     const auto found = settled(*craft, pinned_at(point));
     if (!found) return std::nullopt;
-    return hull_cells(found->state.speed_m_s, found->now.thrust_N, found->now.hull, found->state.trim_rad, found->now.spill.drag_N,
-                      found->now.grate_drag_N);
+    return hull_cells(found->state.speed_m_s, found->now.thrust_N, found->now.hull, found->state.trim_rad,
+                      found->now.spill.drag_N, found->now.grate_drag_N);
   };
 }
 
@@ -153,15 +173,17 @@ RowFunction hull_rows(const Setup& setup) {
 RowFunction pump_rows(const Setup& setup) {
   const WaterState water = surroundings(setup).water;
   return [setup, water](const Point& point) -> std::optional<Cells> {
-    const PumpCurveRow row = pump_curve_row(setup.pump, setup.impeller, setup.stage_2, setup.cavitation, water.density_kg_m3,
-                                            water.kinematic_viscosity_m2_s, *point.at(Axis::flow), *point.at(Axis::shaft_speed));
-    return Cells{row.flow_m3_s, rpm(row.shaft_speed_rad_s), row.flow_coefficient, row.head_coefficient, row.head_m,
-                 row.shaft_power_W, row.efficiency, row.npsh_3_m, row.npsh_breakdown_m};
+    const PumpCurveRow row =
+        pump_curve_row(setup.pump, setup.impeller, setup.stage_2, setup.cavitation, water.density_kg_m3,
+                       water.kinematic_viscosity_m2_s, *point.at(Axis::flow), *point.at(Axis::shaft_speed));
+    return Cells{row.flow_m3_s,       rpm(row.shaft_speed_rad_s), row.flow_coefficient, row.head_coefficient,
+                 row.head_m,          row.shaft_power_W,          row.efficiency,       row.npsh_3_m,
+                 row.npsh_breakdown_m};
   };
 }
 
-// The jet unit held by a rope in front of a hull that plays no part: level, no thrust deduction. What a pump scenario
-// leaves open about hull and engine is filled with values that do not enter.
+// The jet unit held by a rope in front of a hull that plays no part: level, no thrust deduction. What a pump
+// scenario leaves open about hull and engine is filled with values that do not enter.
 Setup jet_unit_alone(const Setup& setup) {
   Setup unit = setup;
   const auto fill = [](double& field, double value) {
@@ -179,11 +201,14 @@ Setup jet_unit_alone(const Setup& setup) {
   }
   unit.start.rolling_speed_m_s = 0.0;
   unit.hull.thrust_deduction = 0.0;
-  if (!std::isfinite(unit.nozzle.exit_diameter_m)) throw std::runtime_error("nozzle.exit_diameter: missing; a jet unit needs it");
+  if (!std::isfinite(unit.nozzle.exit_diameter_m))
+    throw std::runtime_error("nozzle.exit_diameter: missing; a jet unit needs it");
   return unit;
 }
 
-std::shared_ptr<const Craft> jet_unit(const Setup& setup) { return std::make_shared<const Craft>(prepare(jet_unit_alone(setup))); }
+std::shared_ptr<const Craft> jet_unit(const Setup& setup) {
+  return std::make_shared<const Craft>(prepare(jet_unit_alone(setup)));
+}
 
 std::optional<Steady> held_level(const Craft& unit, const Point& point) {
   Pinned pinned = pinned_at(point);
@@ -196,9 +221,15 @@ RowFunction thrust_rows(const Setup& setup) {
     const auto found = held_level(*unit, point);
     if (!found) return std::nullopt;
     const Instant& now = found->now;
-    return Cells{found->state.speed_m_s, now.pump_torque_Nm * found->state.shaft_speed_rad_s, rpm(found->state.shaft_speed_rad_s),
-                 found->state.flow_m3_s, now.thrust_N, now.jet_speed_m_s, now.inlet_velocity_ratio,
-                 now.npsh_available_J_kg / gravity_m_s2, 1.0 - now.head_factor};
+    return Cells{found->state.speed_m_s,
+                 now.pump_torque_Nm * found->state.shaft_speed_rad_s,
+                 rpm(found->state.shaft_speed_rad_s),
+                 found->state.flow_m3_s,
+                 now.thrust_N,
+                 now.jet_speed_m_s,
+                 now.inlet_velocity_ratio,
+                 now.npsh_available_J_kg / gravity_m_s2,
+                 1.0 - now.head_factor};
   };
 }
 
@@ -209,10 +240,16 @@ RowFunction cavitation_rows(const Setup& setup) {
     const Instant& now = found->now;
     const StagePoint& first = now.pump.stage[0];
     const double omega = found->state.shaft_speed_rad_s, available = now.npsh_available_J_kg;
-    return Cells{found->state.speed_m_s, rpm(omega), found->state.flow_m3_s, available / gravity_m_s2,
-                 first.energy_onset_J_kg / gravity_m_s2, first.energy_breakdown_J_kg / gravity_m_s2,
-                 available / now.npsh_required_J_kg, suction_specific_speed(omega, found->state.flow_m3_s, std::max(available, 1e-3)),
-                 found->state.cavity_1, found->state.cavity_2};
+    return Cells{found->state.speed_m_s,
+                 rpm(omega),
+                 found->state.flow_m3_s,
+                 available / gravity_m_s2,
+                 first.energy_onset_J_kg / gravity_m_s2,
+                 first.energy_breakdown_J_kg / gravity_m_s2,
+                 available / now.npsh_required_J_kg,
+                 suction_specific_speed(omega, found->state.flow_m3_s, std::max(available, 1e-3)),
+                 found->state.cavity_1,
+                 found->state.cavity_2};
   };
 }
 
@@ -221,9 +258,16 @@ RowFunction intake_rows(const Setup& setup) {
     const auto found = held_level(*unit, point);
     if (!found) return std::nullopt;
     const Instant& now = found->now;
-    return Cells{found->state.speed_m_s, found->state.flow_m3_s, now.inlet_velocity_ratio, now.inflow.inflow_speed_m_s,
-                 now.inflow.duct_speed_m_s, now.inflow.loss_J_kg / gravity_m_s2, now.npsh_available_J_kg / gravity_m_s2,
-                 now.spill.drag_N, now.spill.lift_N, found->state.void_fraction};
+    return Cells{found->state.speed_m_s,
+                 found->state.flow_m3_s,
+                 now.inlet_velocity_ratio,
+                 now.inflow.inflow_speed_m_s,
+                 now.inflow.duct_speed_m_s,
+                 now.inflow.loss_J_kg / gravity_m_s2,
+                 now.npsh_available_J_kg / gravity_m_s2,
+                 now.spill.drag_N,
+                 now.spill.lift_N,
+                 found->state.void_fraction};
   };
 }
 
@@ -233,23 +277,37 @@ RowFunction cruise_rows(const Setup& setup) {
     const auto found = cruise(*craft, *point.at(Axis::speed));
     if (!found) return std::nullopt;
     const Instant& now = found->now;
-    return Cells{found->state.speed_m_s, rpm(found->state.shaft_speed_rad_s), now.command,
-                 now.pump_torque_Nm * found->state.shaft_speed_rad_s, now.thrust_N, found->state.trim_rad / radians_per_degree,
-                 now.inlet_velocity_ratio, 1.0 - now.head_factor};
+    return Cells{found->state.speed_m_s,
+                 rpm(found->state.shaft_speed_rad_s),
+                 now.command,
+                 now.pump_torque_Nm * found->state.shaft_speed_rad_s,
+                 now.thrust_N,
+                 found->state.trim_rad / radians_per_degree,
+                 now.inlet_velocity_ratio,
+                 1.0 - now.head_factor};
   };
 }
 
 RowFunction rows_for(const Setup& setup, CurveKind kind) {
   switch (kind) {
-    case CurveKind::water: return water_rows(setup);
-    case CurveKind::air: return air_rows(setup);
-    case CurveKind::engine: return engine_rows(setup);
-    case CurveKind::hull: return hull_rows(setup);
-    case CurveKind::pump: return pump_rows(setup);
-    case CurveKind::intake: return intake_rows(setup);
-    case CurveKind::cavitation: return cavitation_rows(setup);
-    case CurveKind::thrust: return thrust_rows(setup);
-    case CurveKind::cruise: break;
+    case CurveKind::water:
+      return water_rows(setup);
+    case CurveKind::air:
+      return air_rows(setup);
+    case CurveKind::engine:
+      return engine_rows(setup);
+    case CurveKind::hull:
+      return hull_rows(setup);
+    case CurveKind::pump:
+      return pump_rows(setup);
+    case CurveKind::intake:
+      return intake_rows(setup);
+    case CurveKind::cavitation:
+      return cavitation_rows(setup);
+    case CurveKind::thrust:
+      return thrust_rows(setup);
+    case CurveKind::cruise:
+      break;
   }
   return cruise_rows(setup);
 }
@@ -258,11 +316,13 @@ std::string describe(const Point& point) {
   std::string text;
   for (const AxisRow& axis : axes)
     if (const auto value = point.at(axis.axis))
-      text += fmt::format("{}{} = {}", text.empty() ? "" : ", ", axis.name, format_quantity(*value, *find_unit(axis.unit)));
+      text += fmt::format("{}{} = {}", text.empty() ? "" : ", ", axis.name,
+                          format_quantity(*value, *find_unit(axis.unit)));
   return text;
 }
 
-void visit_points(const std::vector<AxisValues>& imposed, std::size_t depth, Point& point, const std::function<void(const Point&)>& visit) {
+void visit_points(const std::vector<AxisValues>& imposed, std::size_t depth, Point& point,
+                  const std::function<void(const Point&)>& visit) {
   if (depth == imposed.size()) return visit(point);
   for (const double value : imposed[depth].values) {
     point.value[static_cast<std::size_t>(imposed[depth].axis)] = value;
@@ -275,8 +335,10 @@ void visit_points(const std::vector<AxisValues>& imposed, std::size_t depth, Poi
 std::span<const AxisRow> axis_rows() { return axes; }
 
 std::span<const CurveRow> curve_rows() {
-  static const std::vector<std::array<Axis, 2>> one_drive{
-      {Axis::shaft_power, Axis::shaft_speed}, {Axis::shaft_power, Axis::throttle}, {Axis::shaft_speed, Axis::throttle}};
+  static const std::vector<std::array<Axis, 2>> one_drive{{Axis::shaft_power, Axis::shaft_speed},
+                                                          {Axis::shaft_power, Axis::throttle},
+                                                          {Axis::shaft_speed, Axis::throttle}};
+  // clang-format off
   static const std::vector<CurveRow> rows{
       {CurveKind::water, "water", "properties of the water", {Axis::temperature, Axis::salinity}, {}, {},
        {"temperature_degC", "salinity_g_kg", "density_kg_m3", "viscosity_Pa_s", "vapour_pressure_Pa"}},
@@ -310,6 +372,7 @@ std::span<const CurveRow> curve_rows() {
         "npsh_available_m", "cavitation"}},
       {CurveKind::cruise, "cruise", "rpm and throttle that hold a speed", {Axis::speed}, {Axis::speed}, {},
        {"speed_m_s", "shaft_rpm", "throttle", "shaft_power_W", "thrust_N", "trim_deg", "inlet_velocity_ratio", "cavitation"}}};
+  // clang-format on
   return rows;
 }
 

@@ -1,5 +1,5 @@
-// Curves: each component laid out over axes that the user imposes, everything else taking its steady value. This is how
-// a published table is laid beside the program.
+// Curves: each component laid out over axes that the user imposes, everything else taking its steady value.
+// This is how a published table is laid beside the program.
 #pragma once
 
 #include <array>
@@ -15,14 +15,26 @@
 
 namespace bowrise {
 
-enum class Axis : int { speed, thrust, trim, flow, shaft_speed, shaft_power, throttle, temperature, salinity, altitude, count };
+enum class Axis : int {
+  speed,
+  thrust,
+  trim,
+  flow,
+  shaft_speed,
+  shaft_power,
+  throttle,
+  temperature,
+  salinity,
+  altitude,
+  count
+};
 
 struct AxisRow {
   Axis axis;
   std::string_view name;
   Dimension dimension;
-  Range possible;          ///< SI
-  std::string_view unit;   ///< in which messages tell a point
+  Range possible;         ///< SI
+  std::string_view unit;  ///< in which messages tell a point
   std::string_view meaning;
 };
 [[nodiscard]] std::span<const AxisRow> axis_rows();
@@ -38,10 +50,10 @@ enum class CurveKind : int { water, air, engine, hull, pump, intake, cavitation,
 struct CurveRow {
   CurveKind kind;
   std::string_view name, meaning;
-  std::vector<Axis> axes;                    ///< that may be imposed
-  std::vector<Axis> required;                ///< that must be imposed
-  std::vector<std::array<Axis, 2>> exclusive; ///< of which only one may be imposed
-  std::vector<std::string_view> columns;     ///< in order, unit in the name
+  std::vector<Axis> axes;                      ///< that may be imposed
+  std::vector<Axis> required;                  ///< that must be imposed
+  std::vector<std::array<Axis, 2>> exclusive;  ///< of which only one may be imposed
+  std::vector<std::string_view> columns;       ///< in order, unit in the name
 };
 [[nodiscard]] std::span<const CurveRow> curve_rows();
 
@@ -53,10 +65,11 @@ using Cell = std::variant<double, std::string>;
 struct CurveTable {
   std::vector<std::string_view> columns;
   std::vector<std::vector<Cell>> rows;
-  std::vector<std::string> missing;   ///< points without a steady answer, in words
+  std::vector<std::string> missing;  ///< points without a steady answer, in words
 };
 
-/// Every combination of the axis values, the last axis fastest. The setup must have passed the checks its kind needs.
+/// Every combination of the axis values, the last axis fastest. The setup must have passed the checks its
+/// kind needs.
 /// @throws std::runtime_error with a message when a component cannot be prepared
 [[nodiscard]] CurveTable curve_table(const Setup& setup, CurveKind kind, const std::vector<AxisValues>& axes);
 

@@ -15,9 +15,11 @@ constexpr double limiter_seen = 0.05, head_loss_seen = 0.03, lever_short = 0.98,
 constexpr double hull_bound_acceleration_m_s2 = 0.05;
 constexpr double stuffing_share_of_drag = 0.05, separated_lip_ratio = 0.35;
 
-void engine_and_command(const Craft& craft, const LeverSegment& segment, double time_s, const State& state, Instant& now) {
+void engine_and_command(const Craft& craft, const LeverSegment& segment, double time_s, const State& state,
+                        Instant& now) {
   now.lever = segment.lever(time_s);
-  const double capped = craft.idle_air_path + (now.lever - craft.idle_air_path) * speed_cap_share(craft.engine, state.speed_m_s);
+  const double capped = craft.idle_air_path +
+                        (now.lever - craft.idle_air_path) * speed_cap_share(craft.engine, state.speed_m_s);
   now.command = capped;
   now.engine = engine_point(craft.engine, state.shaft_speed_rad_s, state.air_path, state.boost, now.command);
   now.rate.air_path = now.engine.air_path_rate_1_s;
@@ -73,7 +75,8 @@ void hull(const Craft& craft, const State& state, Instant& now) {
                                                std::sin(now.nozzle_angle_rad) * craft.nozzle_arm_m);
   const double intake_moment = -now.intake_force_N * (std::cos(state.trim_rad) * craft.intake_depth_m +
                                                       std::sin(state.trim_rad) * craft.lip_arm_m);
-  const double lip_moment = -now.spill.lift_N * craft.lip_arm_m - (now.spill.drag_N + now.grate_drag_N) * craft.keel_depth_m;
+  const double lip_moment =
+      -now.spill.lift_N * craft.lip_arm_m - (now.spill.drag_N + now.grate_drag_N) * craft.keel_depth_m;
   now.bow_up_moment_Nm =
       now.hull.bow_up_moment_Nm + jet_moment + intake_moment + lip_moment - craft.rider_shift_Nm(speed);
   now.rate.trim_rad = trim_rate(*craft.hull, speed, state.trim_rad, now.hull, now.bow_up_moment_Nm);
@@ -83,12 +86,14 @@ void hull(const Craft& craft, const State& state, Instant& now) {
 void acceleration(const Craft& craft, const State& state, Instant& now) {
   const double kept = 1.0 - thrust_deduction(*craft.hull, state.speed_m_s);
   const double steady_thrust = kept * (now.jet_surge_N - now.intake_force_N);
-  now.effective_mass_kg = craft.mass_kg + craft.water_mass_kg + surge_added_mass_kg(*craft.hull, state.speed_m_s);
+  now.effective_mass_kg =
+      craft.mass_kg + craft.water_mass_kg + surge_added_mass_kg(*craft.hull, state.speed_m_s);
 
   const double column_kg_m2 = craft.water.density_kg_m3 * craft.column_length_m;
   const double force = steady_thrust - now.drag_N;
   const double energy = now.pump_energy_J_kg - now.needed_energy_J_kg;
-  const double determinant = now.effective_mass_kg * craft.total_inertance_1_m - column_kg_m2 * craft.column_length_m;
+  const double determinant =
+      now.effective_mass_kg * craft.total_inertance_1_m - column_kg_m2 * craft.column_length_m;
   now.rate.speed_m_s = (force * craft.total_inertance_1_m + column_kg_m2 * energy) / determinant;
   now.rate.flow_m3_s = (now.effective_mass_kg * energy + craft.column_length_m * force) / determinant;
   now.rate.distance_m = state.speed_m_s;
@@ -98,23 +103,27 @@ void acceleration(const Craft& craft, const State& state, Instant& now) {
 void cavitation(const Craft& craft, const State& state, Instant& now) {
   const double ram_head = 0.5 * now.inflow.inflow_speed_m_s * std::abs(now.inflow.inflow_speed_m_s);
   now.npsh_available_J_kg = craft.static_suction_J_kg + ram_head - now.inflow.loss_J_kg -
-                            craft.suction_inertance_1_m * now.rate.flow_m3_s + craft.suction_length_m * now.rate.speed_m_s;
+                            craft.suction_inertance_1_m * now.rate.flow_m3_s +
+                            craft.suction_length_m * now.rate.speed_m_s;
   const StagePoint &first = now.pump.stage[0], &second = now.pump.stage[1];
-  const double target_1 = 1.0 - head_factor_target(now.npsh_available_J_kg, first.energy_onset_J_kg, first.energy_breakdown_J_kg);
+  const double target_1 =
+      1.0 - head_factor_target(now.npsh_available_J_kg, first.energy_onset_J_kg, first.energy_breakdown_J_kg);
   now.rate.cavity_1 = (target_1 - state.cavity_1) * craft.cavity_rate_1_s;
   now.npsh_required_J_kg = first.energy_onset_J_kg;
   if (craft.two_stages) {
     // the second stage drinks what the first still delivers
     const double between = smooth_positive(first.energy_J_kg * (1.0 - state.cavity_1) * now.air_factor, 5.0);
-    const double target_2 = 1.0 - head_factor_target(now.npsh_available_J_kg + between, second.energy_onset_J_kg,
-                                                     second.energy_breakdown_J_kg);
+    const double target_2 = 1.0 - head_factor_target(now.npsh_available_J_kg + between,
+                                                     second.energy_onset_J_kg, second.energy_breakdown_J_kg);
     now.rate.cavity_2 = (target_2 - state.cavity_2) * craft.cavity_rate_1_s;
     now.npsh_required_J_kg = std::max(first.energy_onset_J_kg, second.energy_onset_J_kg - between);
   }
-  const double suction_static_J_kg = now.npsh_available_J_kg - 0.5 * now.inflow.duct_speed_m_s * now.inflow.duct_speed_m_s;
-  const double suction_pressure = craft.water.vapour_pressure_Pa + craft.water.density_kg_m3 * suction_static_J_kg;
-  now.rate.void_fraction = void_rate(craft.intake, state.void_fraction, state.flow_m3_s, state.speed_m_s, suction_pressure,
-                                     craft.ambient_pressure_Pa);
+  const double suction_static_J_kg =
+      now.npsh_available_J_kg - 0.5 * now.inflow.duct_speed_m_s * now.inflow.duct_speed_m_s;
+  const double suction_pressure =
+      craft.water.vapour_pressure_Pa + craft.water.density_kg_m3 * suction_static_J_kg;
+  now.rate.void_fraction = void_rate(craft.intake, state.void_fraction, state.flow_m3_s, state.speed_m_s,
+                                     suction_pressure, craft.ambient_pressure_Pa);
 }
 
 Limit what_limits(const State& state, const Instant& now) {
@@ -133,7 +142,8 @@ void flags(const State& state, Instant& now) {
   now.flags.raise(Flag::cavitating, 1.0 - now.head_factor > head_loss_seen);
   now.flags.raise(Flag::air_in_pump, 1.0 - now.air_factor > head_loss_seen);
   now.flags.raise(Flag::limiter, now.engine.limiter_fade > limiter_seen);
-  now.flags.raise(Flag::stuffing, state.speed_m_s > 5.0 && now.spill.drag_N > stuffing_share_of_drag * now.drag_N);
+  now.flags.raise(Flag::stuffing,
+                  state.speed_m_s > 5.0 && now.spill.drag_N > stuffing_share_of_drag * now.drag_N);
   now.flags.raise(Flag::low_inlet_velocity_ratio,
                   now.inlet_velocity_ratio > 0.0 && now.inlet_velocity_ratio < separated_lip_ratio);
   now.limited_by = what_limits(state, now);
@@ -141,7 +151,8 @@ void flags(const State& state, Instant& now) {
 
 }  // namespace
 
-Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s, const State& state) noexcept {
+Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,
+                 const State& state) noexcept {
   Instant now{};
   engine_and_command(craft, segment, time_s, state, now);
   pump(craft, state, now);

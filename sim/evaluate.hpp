@@ -1,10 +1,12 @@
-// evaluate: the only place where the components meet. Rates, trace columns, guards, limits and curves all read the
-// same Instant, so they cannot disagree.
+// evaluate: the only place where the components meet. Rates, trace columns, guards, limits and curves all
+// read the same Instant, so they cannot disagree.
 //
-// Order, without an algebraic loop: pump and passage from (flow, shaft speed); forces on the hull; craft acceleration
-// and dQ/dt together (2x2, both masses share the water column); NPSH from those; cavity targets; the slow rest.
+// Order, without an algebraic loop: pump and passage from (flow, shaft speed); forces on the hull; craft
+// acceleration and dQ/dt together (2x2, both masses share the water column); NPSH from those; cavity targets;
+// the slow rest.
 //
-// The column of water: with I = integral ds/A and L its length, kinetic energy of the water in a craft moving at V is
+// The column of water: with I = integral ds/A and L its length, kinetic energy of the water in a craft moving
+// at V is
 //   T = rho (I Q^2/2 - L V Q) + m_w V^2/2,
 // so Lagrange's equations couple thrust and flow by the same L with the same sign:
 //   (m + m_w) dV/dt - rho L dQ/dt = force,   I dQ/dt - L dV/dt = specific energy.
@@ -20,24 +22,25 @@ namespace bowrise {
 
 /// What holds the craft back at an instant, the first that applies.
 enum class Limit : int { limiter, air, cavitation, throttle, hull, engine };
-inline constexpr std::array<std::string_view, 6> limit_words{"limiter", "air", "cavitation", "throttle", "hull", "engine"};
+inline constexpr std::array<std::string_view, 6> limit_words{"limiter",  "air",  "cavitation",
+                                                             "throttle", "hull", "engine"};
 
 /// Everything known at one instant. SI.
 struct Instant {
   State rate;  ///< time derivative of each state
 
-  double lever, command;             ///< rider's lever; air path asked for
+  double lever, command;  ///< rider's lever; air path asked for
   EnginePoint engine;
   double pump_torque_Nm;
-  PumpPoint pump;                    ///< uncavitated, without air
-  double head_factor;                ///< share of head left by cavitation, both stages together
-  double air_factor;                 ///< share of head and torque left by air
-  double pump_energy_J_kg;           ///< head energy delivered
-  double needed_energy_J_kg;         ///< by jet, passage, inlet, less ram
+  PumpPoint pump;             ///< uncavitated, without air
+  double head_factor;         ///< share of head left by cavitation, both stages together
+  double air_factor;          ///< share of head and torque left by air
+  double pump_energy_J_kg;    ///< head energy delivered
+  double needed_energy_J_kg;  ///< by jet, passage, inlet, less ram
   Inflow inflow;
   double passage_loss_J_kg;
   double jet_speed_m_s, jet_force_N, intake_force_N;
-  double jet_surge_N, jet_lift_N;    ///< horizontal and vertical part of the jet force
+  double jet_surge_N, jet_lift_N;  ///< horizontal and vertical part of the jet force
   double nozzle_angle_rad;
   double npsh_available_J_kg, npsh_required_J_kg;  ///< required: at 3 % head drop, the worse stage
   double inlet_velocity_ratio;
@@ -45,7 +48,7 @@ struct Instant {
   HullForces hull;
   Spill spill;
   double grate_drag_N, tow_N;
-  double thrust_N;                   ///< surge part of both propulsion forces after thrust deduction, column included
+  double thrust_N;  ///< surge part of both propulsion forces after thrust deduction, column included
   double drag_N;
   double effective_mass_kg;
   double bow_up_moment_Nm;
@@ -56,6 +59,7 @@ struct Instant {
 
 /// Pure, allocates nothing, cannot fail: outside validity it raises flags.
 /// @param segment  the piece of the throttle plan that holds at time_s: told, never looked up
-[[nodiscard]] Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s, const State& state) noexcept;
+[[nodiscard]] Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,
+                               const State& state) noexcept;
 
 }  // namespace bowrise

@@ -42,11 +42,11 @@ std::vector<EventRow> launch_events(const Run& run) {
       {EventKind::rpm_peak, "rpm peak", Crossing::falling, shaft_rate, 0.0},
       {EventKind::steady_speed, "steady speed", Crossing::both, acceleration, 0.02}};
   if (std::isfinite(run.speed_mark_m_s))
-    rows.push_back({EventKind::speed_mark, format_quantity(run.speed_mark_m_s, *find_unit("mph")), Crossing::rising, speed,
-                    run.speed_mark_m_s});
+    rows.push_back({EventKind::speed_mark, format_quantity(run.speed_mark_m_s, *find_unit("mph")),
+                    Crossing::rising, speed, run.speed_mark_m_s});
   if (std::isfinite(run.distance_mark_m))
-    rows.push_back({EventKind::distance_mark, format_quantity(run.distance_mark_m, *find_unit("m")), Crossing::rising,
-                    distance, run.distance_mark_m});
+    rows.push_back({EventKind::distance_mark, format_quantity(run.distance_mark_m, *find_unit("m")),
+                    Crossing::rising, distance, run.distance_mark_m});
   return rows;
 }
 

@@ -1,5 +1,5 @@
-// Events of a launch: one row each. A guard is a continuous function of (t, State, Instant) whose sign change is
-// located on dense output; recording one never changes the run.
+// Events of a launch: one row each. A guard is a continuous function of (t, State, Instant) whose sign change
+// is located on dense output; recording one never changes the run.
 #pragma once
 
 #include <string>
@@ -14,8 +14,8 @@ namespace bowrise {
 enum class EventKind {
   speed_mark,
   distance_mark,
-  head_loss,        ///< cavitation takes more or less than 3 % of head: first cavitation and hook-up
-  air_loss,         ///< air takes more or less than 3 % of head
+  head_loss,  ///< cavitation takes more or less than 3 % of head: first cavitation and hook-up
+  air_loss,   ///< air takes more or less than 3 % of head
   air_over_cavitation,
   limiter,          ///< touched and left
   command_short,    ///< throttle command under or over 98 %
@@ -23,7 +23,7 @@ enum class EventKind {
   hull_bound,       ///< acceleration under or over 0.05 m/s2
   trim_peak,        ///< trim stops rising: the hump once planing has begun
   rpm_peak,
-  steady_speed      ///< acceleration under or over 0.02 m/s2: half a second of it ends the run
+  steady_speed  ///< acceleration under or over 0.02 m/s2: half a second of it ends the run
 };
 
 struct EventRow {
@@ -36,9 +36,9 @@ struct EventRow {
 
 /// One event that happened.
 struct Event {
-  std::size_t row;   ///< index into the event table of the run
+  std::size_t row;  ///< index into the event table of the run
   double time_s;
-  bool rising;       ///< direction in which the value passed the threshold
+  bool rising;  ///< direction in which the value passed the threshold
   State state;
   Limit limit_after;  ///< what limits from here on
 };

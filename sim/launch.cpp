@@ -12,10 +12,10 @@
 namespace bowrise {
 namespace {
 
-constexpr double steady_for_s = 0.5;               // top speed: this long without acceleration
+constexpr double steady_for_s = 0.5;  // top speed: this long without acceleration
 constexpr double stalled_rad_s = 300.0 * pi / 30.0;
-constexpr double least_top_speed_m_s = 3.0;        // a craft still at rest has not reached its top speed
-constexpr double longest_step_s = 0.25;            // events closer together than its probes are not lost
+constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
+constexpr double longest_step_s = 0.25;      // events closer together than its probes are not lost
 constexpr double wear_tip_speed_m_s = 60.0, wear_least_tip_speed_m_s = 20.0;
 
 /// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
@@ -36,7 +36,9 @@ class Watch {
   void begin_segment(std::size_t segment) { segment_ = segment; }
   [[nodiscard]] std::span<const GuardRule> rules() const { return rules_; }
   [[nodiscard]] LaunchEnd end_at(std::size_t guard) const {
-    return guard == stalled_ ? LaunchEnd::engine_stalled : guard == rest_ ? LaunchEnd::at_rest : LaunchEnd::top_speed;
+    return guard == stalled_ ? LaunchEnd::engine_stalled
+           : guard == rest_  ? LaunchEnd::at_rest
+                             : LaunchEnd::top_speed;
   }
 
   void guard_values(double t, const StateArray& values, std::span<double> out) {
@@ -134,7 +136,8 @@ std::array<bool, state_size> active_states(const Craft& craft) {
 
 std::vector<double> stops(const Craft& craft, double duration_s) {
   std::vector<double> times;
-  for (std::size_t i = 1; i < craft.lever.size(); ++i) times.push_back(std::min(craft.lever[i].start_s, duration_s));
+  for (std::size_t i = 1; i < craft.lever.size(); ++i)
+    times.push_back(std::min(craft.lever[i].start_s, duration_s));
   times.push_back(duration_s);
   return times;
 }
@@ -155,7 +158,8 @@ auto rates_of(const Craft& craft) {
 
 std::string describe_failure(const Ending& ending, const StateArray& values) {
   const State state = to_state(values);
-  const std::string where = ending.index < state_size ? std::string(state_names[ending.index]) : std::string("an event");
+  const std::string where =
+      ending.index < state_size ? std::string(state_names[ending.index]) : std::string("an event");
   const auto what = [&]() -> std::string {
     switch (ending.reason) {
       case EndReason::failed_not_finite:
@@ -167,12 +171,13 @@ std::string describe_failure(const Ending& ending, const StateArray& values) {
         return "too many steps";
     }
   }();
-  return fmt::format("launch failed at t = {:.6f} s, speed {:.3f} m/s, {:.0f} rpm: {}", ending.time, state.speed_m_s,
-                     state.shaft_speed_rad_s * 30.0 / pi, what);
+  return fmt::format("launch failed at t = {:.6f} s, speed {:.3f} m/s, {:.0f} rpm: {}", ending.time,
+                     state.speed_m_s, state.shaft_speed_rad_s * 30.0 / pi, what);
 }
 
 template <class Stepper>
-void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchOptions& options, Launch& out) {
+void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchOptions& options,
+              Launch& out) {
   Watch watch(craft, run, options, out);
   IntegrateOptions settings;
   settings.initial_step = 1e-4;
@@ -180,8 +185,8 @@ void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchO
   settings.interior_probes = 2;
   settings.output_step = options.row_step_s;
   settings.max_steps = 200'000;
-  const auto ending = integrate(stepper, rates_of(craft), to_array(craft.start), 0.0, stops(craft, options.duration_s),
-                                watch, watch, settings);
+  const auto ending = integrate(stepper, rates_of(craft), to_array(craft.start), 0.0,
+                                stops(craft, options.duration_s), watch, watch, settings);
   out.counters = ending.counters;
   out.end_time_s = ending.time;
   out.end_state = to_state(ending.state);
@@ -207,8 +212,8 @@ Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) 
   } else {
     using boost::numeric::odeint::make_dense_output;
     using boost::numeric::odeint::runge_kutta_dopri5;
-    run_with(make_dense_output(options.tolerance * 1e-2, options.tolerance, runge_kutta_dopri5<StateArray>()), craft, run,
-             options, out);
+    run_with(make_dense_output(options.tolerance * 1e-2, options.tolerance, runge_kutta_dopri5<StateArray>()),
+             craft, run, options, out);
   }
   return out;
 }

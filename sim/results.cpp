@@ -27,7 +27,8 @@ void read_marks(const Launch& launch, Summary& summary) {
     const bool is_speed = rule.kind == EventKind::speed_mark;
     if (!is_speed && rule.kind != EventKind::distance_mark) continue;
     Mark mark{rule.name, is_speed, std::nullopt, 0.0, 0.0};
-    const auto first = std::find_if(launch.events.begin(), launch.events.end(), [&](const Event& e) { return e.row == row; });
+    const auto first = std::find_if(launch.events.begin(), launch.events.end(),
+                                    [&](const Event& e) { return e.row == row; });
     if (first != launch.events.end()) {
       mark.time_s = first->time_s;
       mark.speed_m_s = first->state.speed_m_s;
@@ -99,7 +100,8 @@ std::vector<Stretch> limit_stretches(const Launch& launch) {
 void read_limits(const Launch& launch, Summary& summary) {
   std::vector<Stretch> stretches = limit_stretches(launch);
   for (std::size_t i = 1; i < stretches.size(); ++i)
-    if (stretches[i].end_s - stretches[i].start_s < shortest_limit_s) stretches[i].limit = stretches[i - 1].limit;
+    if (stretches[i].end_s - stretches[i].start_s < shortest_limit_s)
+      stretches[i].limit = stretches[i - 1].limit;
   for (const Stretch& stretch : stretches)
     summary.limited_s[static_cast<std::size_t>(stretch.limit)] += stretch.end_s - stretch.start_s;
 }
@@ -125,15 +127,20 @@ double launch_window_s(const Summary& summary) { return summary.hook_up_s.value_
 
 void add_warnings(const Craft& craft, const Launch& launch, Summary& summary) {
   summary.warnings = craft.advice;
-  if (summary.still_accelerating) summary.warnings.push_back("still accelerating when the run ended; give run.duration more time");
-  if (launch.end == LaunchEnd::engine_stalled) summary.warnings.push_back("engine stalled: shaft speed fell below 300 rpm");
+  if (summary.still_accelerating)
+    summary.warnings.push_back("still accelerating when the run ended; give run.duration more time");
+  if (launch.end == LaunchEnd::engine_stalled)
+    summary.warnings.push_back("engine stalled: shaft speed fell below 300 rpm");
   if (!summary.top_speed_m_s) summary.warnings.push_back("no steady top speed was found");
-  if (summary.first_cavitation_s && !summary.hook_up_s) summary.warnings.push_back("the pump still cavitated at the end of the run");
+  if (summary.first_cavitation_s && !summary.hook_up_s)
+    summary.warnings.push_back("the pump still cavitated at the end of the run");
   for (const FlagTime& raised : summary.flags) {
-    if (raised.flag == Flag::cavitating || raised.flag == Flag::limiter) continue;  // told by times of their own
+    if (raised.flag == Flag::cavitating || raised.flag == Flag::limiter)
+      continue;  // told by times of their own
     if (raised.time_s < shortest_note_s) continue;
     const FlagText& text = flag_texts[static_cast<std::size_t>(raised.flag)];
-    summary.warnings.push_back(fmt::format("{} for {:.1f} s: {}; {}", text.name, raised.time_s, text.meaning, text.remedy));
+    summary.warnings.push_back(
+        fmt::format("{} for {:.1f} s: {}; {}", text.name, raised.time_s, text.meaning, text.remedy));
   }
 }
 
@@ -149,6 +156,7 @@ std::optional<double> scaled(std::optional<double> value, double factor) {
 
 constexpr double rpm_per_rad_s = 30.0 / pi;
 
+// clang-format off
 constexpr std::array results{
     ResultRow{"time_to_30_mph", "s", "time from rest to 30 mph", Better::low, [](const Summary& s) { return mark_time(s, "30 mph"); }},
     ResultRow{"time_to_50_kmh", "s", "time from rest to 50 km/h", Better::low, [](const Summary& s) { return mark_time(s, "50 km/h"); }},
@@ -165,6 +173,7 @@ constexpr std::array results{
     ResultRow{"peak_acceleration", "m/s2", "largest forward acceleration", Better::high, [](const Summary& s) -> std::optional<double> { return s.peak_acceleration_m_s2; }},
     ResultRow{"wear_index", "s", "erosion index of the launch: head loss weighted by tip speed to the sixth", Better::low, [](const Summary& s) -> std::optional<double> { return s.wear_index_s; }},
     ResultRow{"coast_down_distance", "m", "throttle shut at the end of the run: distance to walking pace", Better::low, [](const Summary& s) { return s.coast_down ? std::optional(s.coast_down->distance_m) : std::nullopt; }}};
+// clang-format on
 
 }  // namespace
 
@@ -181,7 +190,9 @@ Summary summarise(const Craft& craft, const Launch& launch) {
   summary.wear_index_s = tally.wear_index_s;
   summary.launch_peak_shaft_speed_rad_s = craft.start.shaft_speed_rad_s;
   for (const Event* event : of_kind(launch, EventKind::rpm_peak)) {
-    if (event->time_s > launch_window_s(summary) || event->state.shaft_speed_rad_s <= summary.launch_peak_shaft_speed_rad_s) continue;
+    if (event->time_s > launch_window_s(summary) ||
+        event->state.shaft_speed_rad_s <= summary.launch_peak_shaft_speed_rad_s)
+      continue;
     summary.launch_peak_shaft_speed_rad_s = event->state.shaft_speed_rad_s;
     summary.launch_peak_s = event->time_s;
   }

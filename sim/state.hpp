@@ -1,4 +1,5 @@
-// State: the ten numbers that change during a run, as named doubles for the physics and as an array for the solver.
+// State: the ten numbers that change during a run, as named doubles for the physics and as an array for the
+// solver.
 #pragma once
 
 #include <array>
@@ -19,17 +20,33 @@ inline constexpr std::size_t state_size = 10;
 using StateArray = std::array<double, state_size>;
 static_assert(sizeof(State) == sizeof(StateArray));
 
-[[nodiscard]] inline StateArray to_array(const State& state) noexcept { return std::bit_cast<StateArray>(state); }
-[[nodiscard]] inline State to_state(const StateArray& values) noexcept { return std::bit_cast<State>(values); }
+[[nodiscard]] inline StateArray to_array(const State& state) noexcept {
+  return std::bit_cast<StateArray>(state);
+}
+[[nodiscard]] inline State to_state(const StateArray& values) noexcept {
+  return std::bit_cast<State>(values);
+}
 
 /// Names for messages, in the order of State.
 inline constexpr std::array<std::string_view, state_size> state_names{
-    "distance", "speed", "trim", "shaft speed", "flow", "cavity of stage 1", "cavity of stage 2", "void fraction", "air path", "boost"};
+    "distance",          "speed",         "trim",     "shaft speed", "flow", "cavity of stage 1",
+    "cavity of stage 2", "void fraction", "air path", "boost"};
 
 /// A size that matters of each state: absolute tolerances are the relative one times these.
 inline constexpr State typical_state{1.0, 1.0, 0.02, 100.0, 0.02, 0.1, 0.1, 0.02, 0.1, 0.1};
 
 /// Indices into the array form, for the solver's messages and masks.
-enum class StateIndex : std::size_t { distance, speed, trim, shaft_speed, flow, cavity_1, cavity_2, void_fraction, air_path, boost };
+enum class StateIndex : std::size_t {
+  distance,
+  speed,
+  trim,
+  shaft_speed,
+  flow,
+  cavity_1,
+  cavity_2,
+  void_fraction,
+  air_path,
+  boost
+};
 
 }  // namespace bowrise

@@ -57,7 +57,8 @@ class Dynamics {
   [[nodiscard]] Instant instant(const State& state) const {
     Instant now = evaluate(craft_, segment_, 0.0, state);
     if (pinned_.shaft_power_W)
-      now.rate.shaft_speed_rad_s = (*pinned_.shaft_power_W / state.shaft_speed_rad_s - now.pump_torque_Nm) / craft_.engine.inertia_kg_m2;
+      now.rate.shaft_speed_rad_s = (*pinned_.shaft_power_W / state.shaft_speed_rad_s - now.pump_torque_Nm) /
+                                   craft_.engine.inertia_kg_m2;
     return now;
   }
 
@@ -65,7 +66,8 @@ class Dynamics {
   [[nodiscard]] Vector scaled_rates(const State& state) const {
     const StateArray rate = to_array(instant(state).rate);
     Vector scaled(static_cast<Eigen::Index>(free_.size()));
-    for (std::size_t i = 0; i < free_.size(); ++i) scaled[static_cast<Eigen::Index>(i)] = rate[free_[i]] / typical()[free_[i]];
+    for (std::size_t i = 0; i < free_.size(); ++i)
+      scaled[static_cast<Eigen::Index>(i)] = rate[free_[i]] / typical()[free_[i]];
     return scaled;
   }
 
@@ -74,14 +76,16 @@ class Dynamics {
     Matrix slope(size, size);
     for (Eigen::Index column = 0; column < size; ++column) {
       constexpr double increment = 1e-6;
-      slope.col(column) = (scaled_rates(moved(state, Vector::Unit(size, column) * increment)) - rates) / increment;
+      slope.col(column) =
+          (scaled_rates(moved(state, Vector::Unit(size, column) * increment)) - rates) / increment;
     }
     return slope;
   }
 
   [[nodiscard]] State moved(const State& state, const Vector& scaled_move) const {
     StateArray values = to_array(state);
-    for (std::size_t i = 0; i < free_.size(); ++i) values[free_[i]] += typical()[free_[i]] * scaled_move[static_cast<Eigen::Index>(i)];
+    for (std::size_t i = 0; i < free_.size(); ++i)
+      values[free_[i]] += typical()[free_[i]] * scaled_move[static_cast<Eigen::Index>(i)];
     State out = to_state(values);
     out.shaft_speed_rad_s = std::max(out.shaft_speed_rad_s, 10.0);
     return out;
@@ -117,7 +121,8 @@ std::optional<State> settle(const Dynamics& dynamics, State state) {
       continue;
     }
     // switched evolution relaxation: the closer to rest, the longer the step, Newton's in the end
-    step_s = std::min(longest_step_s, step_s * std::clamp(size / std::max(next_size, 1e-300), 0.5, 4.0) * 1.2);
+    step_s =
+        std::min(longest_step_s, step_s * std::clamp(size / std::max(next_size, 1e-300), 0.5, 4.0) * 1.2);
     state = next;
     rates = next_rates;
   }
@@ -138,11 +143,13 @@ double balanced_flow(const Craft& craft, const State& state) {
     high *= 2.0;
     at_high = flow_balance(craft, state, high);
   }
-  if (!(at_low > 0.0) || !(at_high < 0.0)) throw std::runtime_error("pump: no flow balances the passage at idle");
+  if (!(at_low > 0.0) || !(at_high < 0.0))
+    throw std::runtime_error("pump: no flow balances the passage at idle");
   std::uintmax_t iterations = 100;
   const auto close = [](double a, double b) { return b - a <= 1e-13 * b; };
-  const auto bracket = boost::math::tools::toms748_solve([&](double flow) { return flow_balance(craft, state, flow); }, low,
-                                                         high, at_low, at_high, close, iterations);
+  const auto bracket =
+      boost::math::tools::toms748_solve([&](double flow) { return flow_balance(craft, state, flow); }, low,
+                                        high, at_low, at_high, close, iterations);
   return 0.5 * (bracket.first + bracket.second);
 }
 
@@ -214,8 +221,8 @@ std::optional<Steady> cruise(const Craft& craft, double speed_m_s) {
       return point ? surplus(*point) : std::numeric_limits<double>::quiet_NaN();
     };
     const auto close = [](double a, double b) { return b - a <= 1e-12; };
-    const auto bracket =
-        boost::math::tools::toms748_solve(residual, low, lever, surplus(*below), surplus(*above), close, iterations);
+    const auto bracket = boost::math::tools::toms748_solve(residual, low, lever, surplus(*below),
+                                                           surplus(*above), close, iterations);
     return at_lever(0.5 * (bracket.first + bracket.second));
   }
   return std::nullopt;
@@ -246,7 +253,8 @@ State start_state(const Craft& craft, const Start& start, double static_trim_rad
   Pinned idling;
   idling.speed_m_s = start.rolling_speed_m_s;
   idling.lever = idle_air_path;
-  // below the speed at which it creeps along by itself the craft starts from idle, above from the throttle that holds it
+  // below the speed at which it creeps along by itself the craft starts from idle, above from the throttle
+  // that holds it
   const auto creeping = steady(rolling, idling, state);
   if (creeping && creeping->now.thrust_N >= creeping->now.drag_N) return creeping->state;
   const auto cruising = cruise(rolling, start.rolling_speed_m_s);

@@ -12,8 +12,8 @@ namespace bowrise {
 
 struct TraceColumn {
   std::string_view name, meaning;
-  double (*number)(const Craft&, const TraceRow&);            ///< null for a column of words
-  std::string_view (*word)(const Craft&, const TraceRow&);    ///< null for a column of numbers
+  double (*number)(const Craft&, const TraceRow&);          ///< null for a column of words
+  std::string_view (*word)(const Craft&, const TraceRow&);  ///< null for a column of numbers
 };
 
 [[nodiscard]] std::span<const TraceColumn> trace_columns();

@@ -1,4 +1,5 @@
-// bowrise: the program. Parses arguments, calls one function of the library, chooses a writer, returns the exit code.
+// bowrise: the program. Parses arguments, calls one function of the library, chooses a writer, returns the
+// exit code.
 #include <cstdio>
 #include <exception>
 #include <new>
@@ -41,10 +42,12 @@ std::string usage_error(const CLI::App& app, int argc, char** argv, const CLI::P
 }
 
 int run(int argc, char** argv) {
-  CLI::App app{"Predicts launch, rpm and top speed of a jet-pump personal watercraft for a proposed setup.", "bowrise"};
+  CLI::App app{"Predicts launch, rpm and top speed of a jet-pump personal watercraft for a proposed setup.",
+               "bowrise"};
   app.set_version_flag("--version", "bowrise " + std::string(version()));
   app.require_subcommand(1);
-  app.footer("Exit codes: 0 done, 1 computation failed, 2 bad input or usage, 3 could not write.\n" + caution_text());
+  app.footer("Exit codes: 0 done, 1 computation failed, 2 bad input or usage, 3 could not write.\n" +
+             caution_text());
   for (const auto add : verbs) add(app);
   for (CLI::App* verb : app.get_subcommands([](const CLI::App*) { return true; }))
     verb->footer(verb->get_footer() + "\n\n" + caution_text());
@@ -53,7 +56,8 @@ int run(int argc, char** argv) {
   } catch (const CLI::Success& wanted) {
     return app.exit(wanted);
   } catch (const CLI::ParseError& error) {
-    return complain(tools::bad_input, "bowrise: " + usage_error(app, argc, argv, error) + "; see bowrise --help");
+    return complain(tools::bad_input,
+                    "bowrise: " + usage_error(app, argc, argv, error) + "; see bowrise --help");
   }
   return tools::done;
 }

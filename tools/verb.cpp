@@ -10,13 +10,15 @@ void add_common_options(CLI::App& verb, CommonOptions& options) {
   verb.set_version_flag("--version", "bowrise " + std::string(version()));
   verb.add_flag("--json", options.json, "print the result as JSON");
   verb.add_flag("--quiet", options.quiet, "print nothing on success");
-  verb.add_option("--threads", options.threads, "threads for studies; 0: one per core. Results do not depend on it")
+  verb.add_option("--threads", options.threads,
+                  "threads for studies; 0: one per core. Results do not depend on it")
       ->check(CLI::Range(0, 1024));
 }
 
 void add_scenario_options(CLI::App& verb, ScenarioOptions& options) {
   verb.add_option("SCENARIO", options.path, "scenario file (YAML)")->required();
-  verb.add_option("--set", options.set, "KEY=VALUE over the file, e.g. --set nozzle.exit_diameter=84mm; repeatable")
+  verb.add_option("--set", options.set,
+                  "KEY=VALUE over the file, e.g. --set nozzle.exit_diameter=84mm; repeatable")
       ->type_name("KEY=VALUE")
       ->allow_extra_args(false);
 }
@@ -33,7 +35,8 @@ Scenario load(const ScenarioOptions& options, Needs needs) {
   auto result = read_scenario(options.path, read);
   if (auto* scenario = std::get_if<Scenario>(&result)) return std::move(*scenario);
   std::string message;
-  for (const Complaint& complaint : std::get<std::vector<Complaint>>(result)) message += (message.empty() ? "" : "\n") + to_string(complaint);
+  for (const Complaint& complaint : std::get<std::vector<Complaint>>(result))
+    message += (message.empty() ? "" : "\n") + to_string(complaint);
   throw Stop{bad_input, message};
 }
 

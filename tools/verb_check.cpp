@@ -26,7 +26,8 @@ void run(const Options& options) {
 
 void add_check(CLI::App& app) {
   const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand("check", "validate a scenario and print the resolved setup with the origin of every value");
+  CLI::App* verb = app.add_subcommand(
+      "check", "validate a scenario and print the resolved setup with the origin of every value");
   add_scenario_options(*verb, options->scenario);
   add_common_options(*verb, options->common);
   verb->footer("Example: bowrise check scenarios/supercharged_three_seat.yaml");

@@ -35,9 +35,12 @@ const CurveRow& kind_of(const std::string& name) {
 }
 
 AxisValues axis_of(const std::string& text, const CurveRow& kind) {
-  const auto stop = [&text](const std::string& what) { return Stop{bad_input, "--at " + text + ": " + what}; };
+  const auto stop = [&text](const std::string& what) {
+    return Stop{bad_input, "--at " + text + ": " + what};
+  };
   const auto equals = text.find('=');
-  if (equals == std::string::npos) throw stop("write AXIS=LOW..HIGH:COUNT or AXIS=VALUE, e.g. speed=5..30m/s:6");
+  if (equals == std::string::npos)
+    throw stop("write AXIS=LOW..HIGH:COUNT or AXIS=VALUE, e.g. speed=5..30m/s:6");
   std::string allowed;
   for (const Axis axis : kind.axes) {
     const AxisRow& row = axis_rows()[static_cast<std::size_t>(axis)];
@@ -52,15 +55,21 @@ AxisValues axis_of(const std::string& text, const CurveRow& kind) {
 
 Needs needs_of(CurveKind kind) {
   switch (kind) {
-    case CurveKind::water: return Needs::water;
-    case CurveKind::air: return Needs::air;
-    case CurveKind::engine: return Needs::engine;
-    case CurveKind::hull: return Needs::hull;
+    case CurveKind::water:
+      return Needs::water;
+    case CurveKind::air:
+      return Needs::air;
+    case CurveKind::engine:
+      return Needs::engine;
+    case CurveKind::hull:
+      return Needs::hull;
     case CurveKind::pump:
     case CurveKind::intake:
     case CurveKind::cavitation:
-    case CurveKind::thrust: return Needs::pump;
-    case CurveKind::cruise: break;
+    case CurveKind::thrust:
+      return Needs::pump;
+    case CurveKind::cruise:
+      break;
   }
   return Needs::run;
 }
@@ -70,18 +79,22 @@ std::vector<AxisValues> axes_of(const Options& options, const CurveRow& kind) {
   for (const std::string& text : options.at) {
     axes.push_back(axis_of(text, kind));
     for (std::size_t i = 0; i + 1 < axes.size(); ++i)
-      if (axes[i].axis == axes.back().axis) throw Stop{bad_input, "--at " + text + ": this axis is given twice"};
+      if (axes[i].axis == axes.back().axis)
+        throw Stop{bad_input, "--at " + text + ": this axis is given twice"};
   }
   const auto given = [&axes](Axis axis) {
     return std::any_of(axes.begin(), axes.end(), [axis](const AxisValues& a) { return a.axis == axis; });
   };
   for (const auto& [one, other] : kind.exclusive)
     if (given(one) && given(other))
-      throw Stop{bad_input, fmt::format("bowrise: --of {}: --at {} and --at {} exclude each other; impose one", kind.name,
-                                        axis_rows()[static_cast<std::size_t>(one)].name, axis_rows()[static_cast<std::size_t>(other)].name)};
+      throw Stop{bad_input,
+                 fmt::format("bowrise: --of {}: --at {} and --at {} exclude each other; impose one",
+                             kind.name, axis_rows()[static_cast<std::size_t>(one)].name,
+                             axis_rows()[static_cast<std::size_t>(other)].name)};
   for (const Axis axis : kind.required) {
     if (!given(axis))
-      throw Stop{bad_input, fmt::format("bowrise: --of {} needs --at {}=...", kind.name, axis_rows()[static_cast<std::size_t>(axis)].name)};
+      throw Stop{bad_input, fmt::format("bowrise: --of {} needs --at {}=...", kind.name,
+                                        axis_rows()[static_cast<std::size_t>(axis)].name)};
   }
   return axes;
 }
@@ -89,14 +102,22 @@ std::vector<AxisValues> axes_of(const Options& options, const CurveRow& kind) {
 // A hull with a jet and nothing imposed needs the whole craft; a test hull on its thrust line does not.
 Scenario load_for(const Options& options, const CurveRow& kind, const std::vector<AxisValues>& axes) {
   Scenario scenario = load(options.scenario, needs_of(kind.kind));
-  const bool imposed = std::any_of(axes.begin(), axes.end(), [](const AxisValues& a) { return a.axis == Axis::thrust || a.axis == Axis::trim; });
+  const bool imposed = std::any_of(axes.begin(), axes.end(), [](const AxisValues& a) {
+    return a.axis == Axis::thrust || a.axis == Axis::trim;
+  });
   const bool driven = std::any_of(axes.begin(), axes.end(), [](const AxisValues& a) {
     return a.axis == Axis::shaft_power || a.axis == Axis::shaft_speed;
   });
-  const bool jet_unit = kind.kind == CurveKind::thrust || kind.kind == CurveKind::intake || kind.kind == CurveKind::cavitation;
+  const bool jet_unit =
+      kind.kind == CurveKind::thrust || kind.kind == CurveKind::intake || kind.kind == CurveKind::cavitation;
   if (jet_unit && !driven && !check(scenario.setup.engine).empty())
-    throw Stop{bad_input, fmt::format("bowrise: --of {}: the scenario has no engine; impose --at shaft_power or --at shaft_speed", kind.name)};
-  if (kind.kind == CurveKind::hull && scenario.setup.hull.thrust_line == ThrustLine::jet && !imposed) return load(options.scenario, Needs::run);
+    throw Stop{
+        bad_input,
+        fmt::format(
+            "bowrise: --of {}: the scenario has no engine; impose --at shaft_power or --at shaft_speed",
+            kind.name)};
+  if (kind.kind == CurveKind::hull && scenario.setup.hull.thrust_line == ThrustLine::jet && !imposed)
+    return load(options.scenario, Needs::run);
   return scenario;
 }
 
@@ -105,10 +126,14 @@ void run(const Options& options) {
   const std::vector<AxisValues> axes = axes_of(options, kind);
   const Scenario scenario = load_for(options, kind, axes);
   const CurveTable table = curve_table(scenario.setup, kind.kind, axes);
-  for (const std::string& point : table.missing) std::fprintf(stderr, "no steady answer at %s\n", point.c_str());
-  if (table.rows.empty()) throw Stop{computation_failed, "bowrise: no point of this curve has a steady answer; nothing was written"};
+  for (const std::string& point : table.missing)
+    std::fprintf(stderr, "no steady answer at %s\n", point.c_str());
+  if (table.rows.empty())
+    throw Stop{computation_failed,
+               "bowrise: no point of this curve has a steady answer; nothing was written"};
   if (options.file)
-    if (const auto error = write_whole_file(*options.file, curve_csv(table))) throw Stop{not_written, "bowrise: " + *error};
+    if (const auto error = write_whole_file(*options.file, curve_csv(table)))
+      throw Stop{not_written, "bowrise: " + *error};
   if (!options.common.quiet)
     print(options.common.json ? curve_json(table) : options.csv ? curve_csv(table) : curve_text(table));
 }
@@ -117,21 +142,26 @@ std::string kinds_text() {
   std::string text = "Kinds:\n";
   for (const CurveRow& row : curve_rows()) {
     text += fmt::format("  {:<11} {}; axes:", row.name, row.meaning);
-    for (const Axis axis : row.axes) text += fmt::format(" {}", axis_rows()[static_cast<std::size_t>(axis)].name);
+    for (const Axis axis : row.axes)
+      text += fmt::format(" {}", axis_rows()[static_cast<std::size_t>(axis)].name);
     text += '\n';
   }
-  return text + "Example: bowrise curves scenarios/supercharged_three_seat.yaml --of hull --at speed=5..30m/s:6";
+  return text +
+         "Example: bowrise curves scenarios/supercharged_three_seat.yaml --of hull --at speed=5..30m/s:6";
 }
 
 }  // namespace
 
 void add_curves(CLI::App& app) {
   const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand("curves", "lay a component out over imposed axes, to compare with published tables");
+  CLI::App* verb =
+      app.add_subcommand("curves", "lay a component out over imposed axes, to compare with published tables");
   add_scenario_options(*verb, options->scenario);
   add_common_options(*verb, options->common);
   verb->add_option("--of", options->kind, "what: see below")->required()->type_name("KIND");
-  verb->add_option("--at", options->at, "AXIS=LOW..HIGH:COUNT, AXIS=VALUE or AXIS=V1,V2,...; repeatable")->type_name("AXIS=VALUES")->allow_extra_args(false);
+  verb->add_option("--at", options->at, "AXIS=LOW..HIGH:COUNT, AXIS=VALUE or AXIS=V1,V2,...; repeatable")
+      ->type_name("AXIS=VALUES")
+      ->allow_extra_args(false);
   verb->add_flag("--csv", options->csv, "print comma-separated values with all digits");
   verb->add_option("--out", options->file, "write the curve as CSV to this file")->type_name("FILE");
   verb->footer(kinds_text());

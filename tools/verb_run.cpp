@@ -23,15 +23,18 @@ struct Options {
 };
 
 // The directory is made only now: a run that fails leaves nothing behind.
-void write_results(const std::string& directory, bool force, const std::string& csv, const std::string& json) {
-  if (const auto error = prepare_output_directory(directory, force)) throw Stop{not_written, "bowrise: " + *error};
+void write_results(const std::string& directory, bool force, const std::string& csv,
+                   const std::string& json) {
+  if (const auto error = prepare_output_directory(directory, force))
+    throw Stop{not_written, "bowrise: " + *error};
   const std::array files{WholeFile{"trace.csv", csv}, WholeFile{"summary.json", json}};
   if (const auto error = write_whole_files(directory, files)) throw Stop{not_written, "bowrise: " + *error};
 }
 
 void coast(const Setup& setup, const Craft& craft, Launch& result, Summary& summary, bool keep_rows) {
   const Launch down = coast_down(craft, setup.run, launch_options(setup, keep_rows), result.end_state);
-  if (down.end == LaunchEnd::failed) throw Stop{computation_failed, "bowrise: coast-down: " + down.failure + "; nothing was written"};
+  if (down.end == LaunchEnd::failed)
+    throw Stop{computation_failed, "bowrise: coast-down: " + down.failure + "; nothing was written"};
   summary.coast_down = read_coast_down(down, result.end_state);
   if (keep_rows) append(result, down);
 }
@@ -41,7 +44,8 @@ void run(const Options& options) {
   const bool writes = options.directory.has_value();
   const Craft craft = prepare(scenario.setup);
   Launch result = launch(craft, scenario.setup.run, launch_options(scenario.setup, writes));
-  if (result.end == LaunchEnd::failed) throw Stop{computation_failed, "bowrise: " + result.failure + "; nothing was written"};
+  if (result.end == LaunchEnd::failed)
+    throw Stop{computation_failed, "bowrise: " + result.failure + "; nothing was written"};
   Summary summary = summarise(craft, result);
   if (options.coast) coast(scenario.setup, craft, result, summary, writes);
   const std::string json = summary_json(scenario, craft, result, summary);
@@ -53,13 +57,17 @@ void run(const Options& options) {
 
 void add_run(CLI::App& app) {
   const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand("run", "predict one launch: times, rpm, top speed, cavitation, what limits it");
+  CLI::App* verb =
+      app.add_subcommand("run", "predict one launch: times, rpm, top speed, cavitation, what limits it");
   add_scenario_options(*verb, options->scenario);
   add_common_options(*verb, options->common);
-  verb->add_option("--out", options->directory, "write trace.csv and summary.json into this new directory")->type_name("DIR");
+  verb->add_option("--out", options->directory, "write trace.csv and summary.json into this new directory")
+      ->type_name("DIR");
   verb->add_flag("--force", options->force, "allow --out to use a directory that holds files");
   verb->add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
-  verb->footer("Example: bowrise run scenarios/supercharged_three_seat.yaml --set nozzle.exit_diameter=84mm --out out/nozzle_84");
+  verb->footer(
+      "Example: bowrise run scenarios/supercharged_three_seat.yaml --set nozzle.exit_diameter=84mm --out "
+      "out/nozzle_84");
   verb->callback([options] { run(*options); });
 }
 

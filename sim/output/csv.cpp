@@ -23,7 +23,8 @@ void add_line(std::string& out, const Items& items, const Text& text) {
 }
 
 std::string finite_text(double value, std::string_view column, double time_s) {
-  if (!std::isfinite(value)) throw std::runtime_error(fmt::format("column {} is not finite at t = {} s", column, shortest(time_s)));
+  if (!std::isfinite(value))
+    throw std::runtime_error(fmt::format("column {} is not finite at t = {} s", column, shortest(time_s)));
   return shortest(value);
 }
 
@@ -40,7 +41,8 @@ std::string trace_csv(const Craft& craft, const Launch& launch) {
   add_line(out, columns, [](const TraceColumn& column) { return column.name; });
   for (const TraceRow& row : launch.rows)
     add_line(out, columns, [&](const TraceColumn& column) {
-      return column.word ? std::string(column.word(craft, row)) : finite_text(column.number(craft, row), column.name, row.time_s);
+      return column.word ? std::string(column.word(craft, row))
+                         : finite_text(column.number(craft, row), column.name, row.time_s);
     });
   return out;
 }

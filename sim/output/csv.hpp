@@ -1,4 +1,5 @@
-// Trace and curves as comma-separated text (RFC 4180): header row, SI unit suffixes, shortest round-trip numbers.
+// Trace and curves as comma-separated text (RFC 4180): header row, SI unit suffixes, shortest round-trip
+// numbers.
 #pragma once
 
 #include <string>
@@ -9,7 +10,8 @@
 
 namespace bowrise {
 
-/// @throws std::runtime_error naming column and time if a value is not finite: nothing of the kind reaches a file
+/// @throws std::runtime_error naming column and time if a value is not finite: nothing of the kind reaches a
+/// file
 [[nodiscard]] std::string trace_csv(const Craft& craft, const Launch& launch);
 [[nodiscard]] std::string curve_csv(const CurveTable& table);
 

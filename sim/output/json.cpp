@@ -71,12 +71,15 @@ Json launch_json(const Summary& s) {
 Json coast_json(const Summary& summary) {
   if (!summary.coast_down) return nullptr;
   const CoastDown& coast = *summary.coast_down;
-  return {{"from_speed_m_s", number(coast.from_speed_m_s)}, {"distance_m", number(coast.distance_m)}, {"time_s", number(coast.time_s)}};
+  return {{"from_speed_m_s", number(coast.from_speed_m_s)},
+          {"distance_m", number(coast.distance_m)},
+          {"time_s", number(coast.time_s)}};
 }
 
 Json limits_json(const Summary& summary) {
   Json limits = Json::object();
-  for (std::size_t i = 0; i < limit_words.size(); ++i) limits[std::string(limit_words[i])] = number(summary.limited_s[i]);
+  for (std::size_t i = 0; i < limit_words.size(); ++i)
+    limits[std::string(limit_words[i])] = number(summary.limited_s[i]);
   return limits;
 }
 
@@ -84,7 +87,10 @@ Json flags_json(const Summary& summary) {
   Json flags = Json::array();
   for (const FlagTime& raised : summary.flags) {
     const FlagText& text = flag_texts[static_cast<std::size_t>(raised.flag)];
-    flags.push_back({{"name", text.name}, {"time_s", number(raised.time_s)}, {"meaning", text.meaning}, {"remedy", text.remedy}});
+    flags.push_back({{"name", text.name},
+                     {"time_s", number(raised.time_s)},
+                     {"meaning", text.meaning},
+                     {"remedy", text.remedy}});
   }
   return flags;
 }
@@ -93,16 +99,21 @@ Json events_json(const Launch& launch) {
   Json events = Json::array();
   for (const Event& event : launch.events) {
     const EventRow& row = launch.event_rows[event.row];
-    events.push_back({{"time_s", number(event.time_s)}, {"name", row.name}, {"rising", event.rising},
+    events.push_back({{"time_s", number(event.time_s)},
+                      {"name", row.name},
+                      {"rising", event.rising},
                       {"speed_m_s", number(event.state.speed_m_s)}});
   }
   return events;
 }
 
 Json counters_json(const IntegrationCounters& counters) {
-  return {{"steps", counters.steps},           {"rejected_steps", counters.rejected_steps},
-          {"rhs_calls", counters.rhs_calls},   {"jacobians", counters.jacobians},
-          {"guard_probes", counters.guard_probes}, {"rows", counters.rows}};
+  return {{"steps", counters.steps},
+          {"rejected_steps", counters.rejected_steps},
+          {"rhs_calls", counters.rhs_calls},
+          {"jacobians", counters.jacobians},
+          {"guard_probes", counters.guard_probes},
+          {"rows", counters.rows}};
 }
 
 Json inputs_json(const Scenario& scenario) {
@@ -111,25 +122,32 @@ Json inputs_json(const Scenario& scenario) {
     const auto origin = scenario.origin.find(key.name);
     if (origin == scenario.origin.end()) continue;
     const bool given = has_value(scenario.setup, key);
-    inputs[key.name] = {{"value", given ? Json(text_of(scenario.setup, key)) : Json(nullptr)}, {"origin", to_string(origin->second)}};
+    inputs[key.name] = {{"value", given ? Json(text_of(scenario.setup, key)) : Json(nullptr)},
+                        {"origin", to_string(origin->second)}};
   }
   return inputs;
 }
 
 std::string_view end_word(LaunchEnd end) {
   switch (end) {
-    case LaunchEnd::top_speed: return "top speed reached";
-    case LaunchEnd::duration: return "duration reached";
-    case LaunchEnd::engine_stalled: return "engine stalled";
-    case LaunchEnd::at_rest: return "at rest";
-    case LaunchEnd::failed: break;
+    case LaunchEnd::top_speed:
+      return "top speed reached";
+    case LaunchEnd::duration:
+      return "duration reached";
+    case LaunchEnd::engine_stalled:
+      return "engine stalled";
+    case LaunchEnd::at_rest:
+      return "at rest";
+    case LaunchEnd::failed:
+      break;
   }
   return "failed";
 }
 
 }  // namespace
 
-std::string summary_json(const Scenario& scenario, const Craft& craft, const Launch& launch, const Summary& summary) {
+std::string summary_json(const Scenario& scenario, const Craft& craft, const Launch& launch,
+                         const Summary& summary) {
   Json warnings = summary.warnings;
   for (const Complaint& complaint : scenario.warnings) warnings.push_back(to_string(complaint));
   const Json out{{"program", "bowrise"},
@@ -138,8 +156,11 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
                  {"scenario_hash", scenario_hash(scenario.setup)},
                  {"title", scenario.title},
                  {"note", scenario.note},
-                 {"end", {{"reason", end_word(launch.end)}, {"time_s", number(summary.end_time_s)},
-                          {"speed_m_s", number(summary.end_speed_m_s)}, {"distance_m", number(summary.distance_m)}}},
+                 {"end",
+                  {{"reason", end_word(launch.end)},
+                   {"time_s", number(summary.end_time_s)},
+                   {"speed_m_s", number(summary.end_speed_m_s)},
+                   {"distance_m", number(summary.distance_m)}}},
                  {"marks", marks_json(summary)},
                  {"top_speed", top_speed_json(summary)},
                  {"launch", launch_json(summary)},
@@ -157,7 +178,12 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
 }
 
 std::string setup_json(const Scenario& scenario) {
-  return Json{{"title", scenario.title}, {"note", scenario.note}, {"scenario_hash", scenario_hash(scenario.setup)}, {"inputs", inputs_json(scenario)}}.dump(2) + "\n";
+  return Json{{"title", scenario.title},
+              {"note", scenario.note},
+              {"scenario_hash", scenario_hash(scenario.setup)},
+              {"inputs", inputs_json(scenario)}}
+             .dump(2) +
+         "\n";
 }
 
 std::string curve_json(const CurveTable& table) {
@@ -194,7 +220,8 @@ std::string parameters_json() {
       entry["preset"] = key.words[static_cast<std::size_t>(key.preset_word)];
     }
     if (key.kind == KeyKind::table)
-      for (const KeyColumn& column : key.columns) entry["columns"].push_back({{"name", column.name}, {"unit", column.unit->name}});
+      for (const KeyColumn& column : key.columns)
+        entry["columns"].push_back({{"name", column.name}, {"unit", column.unit->name}});
     out.push_back(std::move(entry));
   }
   return out.dump(2) + "\n";

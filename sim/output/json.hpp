@@ -1,4 +1,5 @@
-// Results as JSON (RFC 8259): keys in a fixed order, every number finite, times and speeds in SI with unit suffixes.
+// Results as JSON (RFC 8259): keys in a fixed order, every number finite, times and speeds in SI with unit
+// suffixes.
 #pragma once
 
 #include <string>
@@ -12,7 +13,8 @@
 namespace bowrise {
 
 /// summary.json of one run. @throws std::runtime_error if a number is not finite
-[[nodiscard]] std::string summary_json(const Scenario& scenario, const Craft& craft, const Launch& launch, const Summary& summary);
+[[nodiscard]] std::string summary_json(const Scenario& scenario, const Craft& craft, const Launch& launch,
+                                       const Summary& summary);
 
 /// Every resolved input with its origin.
 [[nodiscard]] std::string setup_json(const Scenario& scenario);

@@ -24,38 +24,50 @@ int whole_rpm(double speed_rad_s) { return static_cast<int>(std::lround(in_unit(
 std::string mark_line(const Mark& mark) {
   const std::string name = (mark.is_speed ? "0 to " : "first ") + mark.name;
   if (!mark.time_s) return fmt::format("  {:<18} not reached\n", name);
-  const std::string there = mark.is_speed ? fmt::format("after {:.1f} m, {:.0f} ft", mark.distance_m, in_unit(mark.distance_m, "ft"))
+  const std::string there = mark.is_speed ? fmt::format("after {:.1f} m, {:.0f} ft", mark.distance_m,
+                                                        in_unit(mark.distance_m, "ft"))
                                           : "at " + both_speeds(mark.speed_m_s);
   return fmt::format("  {:<18} {:6.2f} s   {}\n", name, *mark.time_s, there);
 }
 
 std::string top_speed_lines(const Summary& s) {
   if (!s.top_speed_m_s) return "  top speed          no steady speed found\n";
-  return fmt::format("  top speed          {} at {} rpm{}\n", both_speeds(*s.top_speed_m_s), whole_rpm(*s.top_speed_shaft_speed_rad_s),
+  return fmt::format("  top speed          {} at {} rpm{}\n", both_speeds(*s.top_speed_m_s),
+                     whole_rpm(*s.top_speed_shaft_speed_rad_s),
                      s.still_accelerating ? " (not reached within the run)" : "") +
-         fmt::format("                     shaft {:.0f} kW ({:.0f} hp), trim {:.1f} deg, jet {:.2f} x craft speed, inlet velocity ratio {:.2f}\n",
-                     *s.top_speed_power_W / 1000.0, in_unit(*s.top_speed_power_W, "hp"), *s.top_speed_trim_rad / radians_per_degree,
-                     *s.top_speed_jet_ratio, *s.top_speed_inlet_velocity_ratio);
+         fmt::format(
+             "                     shaft {:.0f} kW ({:.0f} hp), trim {:.1f} deg, jet {:.2f} x craft speed, "
+             "inlet velocity ratio {:.2f}\n",
+             *s.top_speed_power_W / 1000.0, in_unit(*s.top_speed_power_W, "hp"),
+             *s.top_speed_trim_rad / radians_per_degree, *s.top_speed_jet_ratio,
+             *s.top_speed_inlet_velocity_ratio);
 }
 
 std::string launch_lines(const Summary& s) {
-  std::string text = fmt::format("  launch peak        {} rpm at {:.2f} s; {:.2f} g\n", whole_rpm(s.launch_peak_shaft_speed_rad_s), s.launch_peak_s,
+  std::string text = fmt::format("  launch peak        {} rpm at {:.2f} s; {:.2f} g\n",
+                                 whole_rpm(s.launch_peak_shaft_speed_rad_s), s.launch_peak_s,
                                  s.peak_acceleration_m_s2 / gravity_m_s2);
   if (s.first_cavitation_s || s.cavitating_s > 0.0) {
-    text += fmt::format("  cavitation         from {:.2f} s, {:.2f} s in all; ", s.first_cavitation_s.value_or(0.0), s.cavitating_s);
-    text += s.hook_up_s ? fmt::format("hooked up at {:.2f} s, {}\n", *s.hook_up_s, both_speeds(*s.hook_up_speed_m_s)) : "never hooked up\n";
+    text += fmt::format("  cavitation         from {:.2f} s, {:.2f} s in all; ",
+                        s.first_cavitation_s.value_or(0.0), s.cavitating_s);
+    text += s.hook_up_s
+                ? fmt::format("hooked up at {:.2f} s, {}\n", *s.hook_up_s, both_speeds(*s.hook_up_speed_m_s))
+                : "never hooked up\n";
   } else {
     text += "  cavitation         none\n";
   }
   if (s.hump_s)
-    text += fmt::format("  hump               {:.2f} s, {}, trim {:.1f} deg\n", *s.hump_s, both_speeds(*s.hump_speed_m_s), *s.hump_trim_rad / radians_per_degree);
+    text += fmt::format("  hump               {:.2f} s, {}, trim {:.1f} deg\n", *s.hump_s,
+                        both_speeds(*s.hump_speed_m_s), *s.hump_trim_rad / radians_per_degree);
   return text;
 }
 
 std::string coast_line(const Summary& s) {
   if (!s.coast_down) return "";
-  return fmt::format("  coast-down         {:.0f} m, {:.0f} ft to walking pace from {} in {:.1f} s, engine stopped\n", s.coast_down->distance_m,
-                     in_unit(s.coast_down->distance_m, "ft"), both_speeds(s.coast_down->from_speed_m_s), s.coast_down->time_s);
+  return fmt::format(
+      "  coast-down         {:.0f} m, {:.0f} ft to walking pace from {} in {:.1f} s, engine stopped\n",
+      s.coast_down->distance_m, in_unit(s.coast_down->distance_m, "ft"),
+      both_speeds(s.coast_down->from_speed_m_s), s.coast_down->time_s);
 }
 
 std::string limit_line(const Summary& s) {
@@ -78,23 +90,26 @@ std::string preset_text(const Key& key) {
 std::string key_lines(const Key& key) {
   switch (key.kind) {
     case KeyKind::number:
-      return fmt::format("{}  [{}]  preset {}, possible {} to {}, usual {} to {}{}\n    {}\n    source: {}\n", key.name, key.unit->name,
-                         preset_text(key), shortest(key.possible.low), shortest(key.possible.high), shortest(key.usual.low),
-                         shortest(key.usual.high),
-                         key.spread.shape == Shape::none
-                             ? std::string()
-                             : fmt::format(", uncertain {} to {}", shortest(key.spread.low), shortest(key.spread.high)),
-                         key.meaning, key.source);
+      return fmt::format(
+          "{}  [{}]  preset {}, possible {} to {}, usual {} to {}{}\n    {}\n    source: {}\n", key.name,
+          key.unit->name, preset_text(key), shortest(key.possible.low), shortest(key.possible.high),
+          shortest(key.usual.low), shortest(key.usual.high),
+          key.spread.shape == Shape::none
+              ? std::string()
+              : fmt::format(", uncertain {} to {}", shortest(key.spread.low), shortest(key.spread.high)),
+          key.meaning, key.source);
     case KeyKind::choice:
-      return fmt::format("{}  one of {}, preset {}\n    {}\n    source: {}\n", key.name, fmt::join(key.words, ", "),
-                         key.words[static_cast<std::size_t>(key.preset_word)], key.meaning, key.source);
+      return fmt::format("{}  one of {}, preset {}\n    {}\n    source: {}\n", key.name,
+                         fmt::join(key.words, ", "), key.words[static_cast<std::size_t>(key.preset_word)],
+                         key.meaning, key.source);
     case KeyKind::table:
       break;
   }
   std::string columns;
-  for (const KeyColumn& column : key.columns) columns += fmt::format("{}{} [{}]", columns.empty() ? "" : ", ", column.name, column.unit->name);
-  return fmt::format("{}  table of {} to {} rows: {}\n    {}\n    source: {}\n", key.name, key.least_rows, key.most_rows, columns, key.meaning,
-                     key.source);
+  for (const KeyColumn& column : key.columns)
+    columns += fmt::format("{}{} [{}]", columns.empty() ? "" : ", ", column.name, column.unit->name);
+  return fmt::format("{}  table of {} to {} rows: {}\n    {}\n    source: {}\n", key.name, key.least_rows,
+                     key.most_rows, columns, key.meaning, key.source);
 }
 
 std::string cell_text(const Cell& cell) {
@@ -104,15 +119,19 @@ std::string cell_text(const Cell& cell) {
 
 }  // namespace
 
-std::string run_text(const Scenario& scenario, const Craft& craft, const Launch& launch, const Summary& summary) {
+std::string run_text(const Scenario& scenario, const Craft& craft, const Launch& launch,
+                     const Summary& summary) {
   const Setup& setup = scenario.setup;
   std::string text = scenario.title.empty() ? scenario.files.front() + "\n" : scenario.title + "\n";
-  text += fmt::format("  {:.0f} kg afloat, {:.0f} hp rated, nozzle {:.1f} mm, ring gap {:.2f} mm ({:.1f} thousandths of an inch)\n\n", craft.mass_kg,
-                      in_unit(craft.engine.peak_power_W, "hp"), setup.nozzle.exit_diameter_m * 1e3, setup.pump.clearance_m * 1e3,
-                      in_unit(setup.pump.clearance_m, "thou"));
+  text += fmt::format(
+      "  {:.0f} kg afloat, {:.0f} hp rated, nozzle {:.1f} mm, ring gap {:.2f} mm ({:.1f} thousandths of an "
+      "inch)\n\n",
+      craft.mass_kg, in_unit(craft.engine.peak_power_W, "hp"), setup.nozzle.exit_diameter_m * 1e3,
+      setup.pump.clearance_m * 1e3, in_unit(setup.pump.clearance_m, "thou"));
   for (const Mark& mark : summary.marks) text += mark_line(mark);
   text += top_speed_lines(summary) + launch_lines(summary) + coast_line(summary) + limit_line(summary);
-  text += fmt::format("  computed in        {} steps, {} right-hand sides\n", launch.counters.steps, launch.counters.rhs_calls);
+  text += fmt::format("  computed in        {} steps, {} right-hand sides\n", launch.counters.steps,
+                      launch.counters.rhs_calls);
   if (!summary.warnings.empty() || !scenario.warnings.empty()) text += "\n";
   for (const std::string& warning : summary.warnings) text += "  note: " + warning + "\n";
   for (const Complaint& complaint : scenario.warnings) text += "  note: " + to_string(complaint) + "\n";

@@ -11,7 +11,8 @@
 
 namespace bowrise {
 
-[[nodiscard]] std::string run_text(const Scenario& scenario, const Craft& craft, const Launch& launch, const Summary& summary);
+[[nodiscard]] std::string run_text(const Scenario& scenario, const Craft& craft, const Launch& launch,
+                                   const Summary& summary);
 [[nodiscard]] std::string curve_text(const CurveTable& table);
 [[nodiscard]] std::string parameters_text();
 

@@ -23,12 +23,15 @@ std::string_view unit_of(std::string_view text) {
   return trimmed(text.substr(static_cast<std::size_t>(end - text.data())));
 }
 
-std::variant<double, QuantityError> value_of(std::string_view text, std::string_view shared_unit, Dimension dimension, Range possible) {
+std::variant<double, QuantityError> value_of(std::string_view text, std::string_view shared_unit,
+                                             Dimension dimension, Range possible) {
   std::string full(trimmed(text));
   if (unit_of(full).empty() && !shared_unit.empty()) full += " " + std::string(shared_unit);
   auto value = parse_quantity(full, dimension);
-  if (const double* number = std::get_if<double>(&value); number && !(*number >= possible.low && *number <= possible.high))
-    return QuantityError{fmt::format("{} is outside {} to {} (SI)", full, shortest(possible.low), shortest(possible.high))};
+  if (const double* number = std::get_if<double>(&value);
+      number && !(*number >= possible.low && *number <= possible.high))
+    return QuantityError{
+        fmt::format("{} is outside {} to {} (SI)", full, shortest(possible.low), shortest(possible.high))};
   return value;
 }
 
@@ -42,13 +45,16 @@ std::vector<std::string_view> split(std::string_view text, char at) {
   }
 }
 
-std::variant<std::vector<double>, QuantityError> spaced(std::string_view text, std::size_t dots, Dimension dimension, Range possible) {
+std::variant<std::vector<double>, QuantityError> spaced(std::string_view text, std::size_t dots,
+                                                        Dimension dimension, Range possible) {
   const auto colon = text.rfind(':');
-  if (colon == std::string_view::npos || colon < dots) return QuantityError{"write LOW..HIGH:COUNT, e.g. 5..30m/s:6"};
+  if (colon == std::string_view::npos || colon < dots)
+    return QuantityError{"write LOW..HIGH:COUNT, e.g. 5..30m/s:6"};
   const std::string_view count_text = trimmed(text.substr(colon + 1));
   std::size_t count = 0;
   const auto [end, error] = std::from_chars(count_text.data(), count_text.data() + count_text.size(), count);
-  if (error != std::errc{} || end != count_text.data() + count_text.size() || count < 2 || count > most_values)
+  if (error != std::errc{} || end != count_text.data() + count_text.size() || count < 2 ||
+      count > most_values)
     return QuantityError{fmt::format("\"{}\" is not a count from 2 to {}", count_text, most_values)};
   const std::string_view high_text = trimmed(text.substr(dots + 2, colon - dots - 2));
   const auto low = value_of(text.substr(0, dots), unit_of(high_text), dimension, possible);
@@ -65,9 +71,12 @@ std::variant<std::vector<double>, QuantityError> spaced(std::string_view text, s
 
 }  // namespace
 
-std::variant<std::vector<double>, QuantityError> parse_range(std::string_view text, Dimension dimension, Range possible) {
-  if (text.find("...") != std::string_view::npos) return QuantityError{"three dots can be read in two ways; write LOW..HIGH:COUNT"};
-  if (const auto dots = text.find(".."); dots != std::string_view::npos) return spaced(text, dots, dimension, possible);
+std::variant<std::vector<double>, QuantityError> parse_range(std::string_view text, Dimension dimension,
+                                                             Range possible) {
+  if (text.find("...") != std::string_view::npos)
+    return QuantityError{"three dots can be read in two ways; write LOW..HIGH:COUNT"};
+  if (const auto dots = text.find(".."); dots != std::string_view::npos)
+    return spaced(text, dots, dimension, possible);
   const std::vector<std::string_view> parts = split(text, ',');
   const std::string_view shared = unit_of(trimmed(parts.back()));
   std::vector<double> values;

@@ -34,9 +34,9 @@ struct Scenario {
   std::vector<std::string> files;  ///< the file asked for, the one it starts from, ...
 };
 
-/// Which required keys must be there, and which parts are checked. `run` needs all and checks the whole craft; a
-/// test hull (`hull`: craft and hull) needs no pump, a pump rig (`pump`: pump, impeller, stage_2) no hull, `engine` an
-/// engine, the rest nothing.
+/// Which required keys must be there, and which parts are checked. `run` needs all and checks the whole
+/// craft; a test hull (`hull`: craft and hull) needs no pump, a pump rig (`pump`: pump, impeller, stage_2) no
+/// hull, `engine` an engine, the rest nothing.
 enum class Needs { run, hull, pump, engine, water, air };
 
 struct ReadOptions {

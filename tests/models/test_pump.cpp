@@ -167,8 +167,7 @@ TEST_CASE("tables made at one speed serve another") {
 
 TEST_CASE("below 1 rad/s the pump is asked at 1 rad/s") {
   const PreparedPump pump = craft_pump().prepared();
-  CHECK(pump_point(pump, 0.01, 0.0).stage[0].energy_J_kg ==
-        pump_point(pump, 0.01, 1.0).stage[0].energy_J_kg);
+  CHECK(pump_point(pump, 0.01, 0.0).stage[0].energy_J_kg == pump_point(pump, 0.01, 1.0).stage[0].energy_J_kg);
   CHECK(std::isfinite(pump_point(pump, 5.0, -100.0).stage[0].torque_Nm));
 }
 

@@ -1,5 +1,5 @@
-// Balances on the written trace: from its columns, and from differences along it. A balance of columns alone closes by
-// construction; the differences of speed and shaft speed do not.
+// Balances on the written trace: from its columns, and from differences along it. A balance of columns alone
+// closes by construction; the differences of speed and shaft speed do not.
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <map>
@@ -17,7 +17,9 @@ namespace {
 struct Table {
   std::map<std::string, std::vector<double>> column;
   std::size_t rows = 0;
-  [[nodiscard]] const std::vector<double>& operator[](const std::string& name) const { return column.at(name); }
+  [[nodiscard]] const std::vector<double>& operator[](const std::string& name) const {
+    return column.at(name);
+  }
 };
 
 std::vector<std::string> split(const std::string& line) {
@@ -56,7 +58,9 @@ double slope(const std::vector<double>& t, const std::vector<double>& y, std::si
 
 // fine enough for the steepest moment: the limiter takes the torque away within 14 ms
 // A row written for an event may lie so close to its neighbour that the difference is all rounding.
-bool beside_an_event(const std::vector<double>& t, std::size_t i) { return t[i] - t[i - 1] < 1e-4 || t[i + 1] - t[i] < 1e-4; }
+bool beside_an_event(const std::vector<double>& t, std::size_t i) {
+  return t[i] - t[i - 1] < 1e-4 || t[i + 1] - t[i] < 1e-4;
+}
 
 const Changes fine{{"output.step", "0.2 ms"}, {"run.tolerance", "1e-8"}, {"run.duration", "5 s"}};
 
@@ -66,8 +70,9 @@ TEST_CASE("thrust less drag is effective mass times acceleration, from the colum
   for (const std::string name : {"supercharged_three_seat", "two_stage", "light_two_seat", "air_leak"}) {
     INFO(name);
     const Table trace = read_trace(outcome_of(name, fine, true));
-    const auto &t = trace["time_s"], &speed = trace["speed_m_s"], &thrust = trace["thrust_N"], &drag = trace["drag_N"],
-               &mass = trace["effective_mass_kg"], &acceleration = trace["acceleration_m_s2"];
+    const auto &t = trace["time_s"], &speed = trace["speed_m_s"], &thrust = trace["thrust_N"],
+               &drag = trace["drag_N"], &mass = trace["effective_mass_kg"],
+               &acceleration = trace["acceleration_m_s2"];
     const double allowed = 1e-3 * largest(thrust);
     std::size_t looked_at = 0;
     for (std::size_t i = 1; i + 1 < trace.rows; ++i) {
@@ -86,12 +91,14 @@ TEST_CASE("shaft torques accelerate the shaft, from differences") {
     INFO(name);
     const Outcome outcome = outcome_of(name, fine, true);
     const Table trace = read_trace(outcome);
-    const auto &t = trace["time_s"], &rpm = trace["shaft_rpm"], &engine = trace["engine_torque_Nm"], &pump = trace["pump_torque_Nm"];
+    const auto &t = trace["time_s"], &rpm = trace["shaft_rpm"], &engine = trace["engine_torque_Nm"],
+               &pump = trace["pump_torque_Nm"];
     const double inertia = outcome.craft.engine.inertia_kg_m2;
     const double allowed = 1e-3 * largest(engine);
     for (std::size_t i = 1; i + 1 < trace.rows; ++i) {
       if (beside_an_event(t, i)) continue;
-      // at a corner of the throttle the torques bend, so a parabola over it is off: skip the two corners of a pinned plan
+      // at a corner of the throttle the torques bend, so a parabola over it is off: skip the two corners of a
+      // pinned plan
       if (t[i] < 0.12) continue;
       const double net = engine[i] - pump[i];
       REQUIRE(std::abs(net - inertia * slope(t, rpm, i) * 3.14159265358979 / 30.0) < allowed);
@@ -103,14 +110,16 @@ TEST_CASE("distance is the integral of speed") {
   const Table trace = read_trace(outcome_of("supercharged_three_seat", fine, true));
   double distance = 0.0;
   for (std::size_t i = 1; i < trace.rows; ++i)
-    distance += 0.5 * (trace["speed_m_s"][i] + trace["speed_m_s"][i - 1]) * (trace["time_s"][i] - trace["time_s"][i - 1]);
+    distance += 0.5 * (trace["speed_m_s"][i] + trace["speed_m_s"][i - 1]) *
+                (trace["time_s"][i] - trace["time_s"][i - 1]);
   CHECK(distance == Approx(trace["distance_m"].back()).epsilon(1e-5));
 }
 
 TEST_CASE("the jet speed is flow over jet area and the ram and loss make the suction head") {
   const Outcome outcome = outcome_of("supercharged_three_seat", fine, true);
   const Table trace = read_trace(outcome);
-  const double area = 3.14159265358979 / 4 * 0.086 * 0.086 * 0.99;  // exit bore and contraction of the scenario
+  const double area =
+      3.14159265358979 / 4 * 0.086 * 0.086 * 0.99;  // exit bore and contraction of the scenario
   for (std::size_t i = 0; i < trace.rows; i += 50)
     CHECK(trace["jet_speed_m_s"][i] == Approx(trace["flow_m3_s"][i] / area).epsilon(1e-9));
 }
@@ -133,14 +142,17 @@ TEST_CASE("the explicit check method gives the same marks as the stiff one") {
 }
 
 TEST_CASE("marks at the default tolerance are within 1e-4 of a tight run, over all shipped craft") {
-  for (const std::string name : {"supercharged_three_seat", "naturally_aspirated_three_seat", "light_two_seat", "two_stage",
-                                 "worn_ring", "modified_400", "press_test_two_seat", "air_leak"}) {
+  for (const std::string name :
+       {"supercharged_three_seat", "naturally_aspirated_three_seat", "light_two_seat", "two_stage",
+        "worn_ring", "modified_400", "press_test_two_seat", "air_leak"}) {
     INFO(name);
-    const Summary usual = outcome_of(name).summary, tight = outcome_of(name, {{"run.tolerance", "1e-11"}}).summary;
+    const Summary usual = outcome_of(name).summary,
+                  tight = outcome_of(name, {{"run.tolerance", "1e-11"}}).summary;
     for (std::size_t i = 0; i < usual.marks.size(); ++i) {
       INFO(usual.marks[i].name);
       REQUIRE(usual.marks[i].time_s.has_value() == tight.marks[i].time_s.has_value());
-      if (usual.marks[i].time_s) CHECK(*usual.marks[i].time_s == Approx(*tight.marks[i].time_s).epsilon(1e-4));
+      if (usual.marks[i].time_s)
+        CHECK(*usual.marks[i].time_s == Approx(*tight.marks[i].time_s).epsilon(1e-4));
     }
   }
 }

@@ -23,9 +23,9 @@ Launch coast_from(const Setup& setup, double speed_m_s) {
 
 }  // namespace
 
-// SAE 2005-01-1176 (Good et al. 2005, abstract): five production craft of before 2005, throttle released, shore radar:
-// 125-160 ft (43.4 +-5.4 m) from 30 mph, 180-225 ft (61.7 +-6.9 m) from 40 mph, difference 18.3 +-3 m. The speed called
-// stopped is not in the abstract; ours is walking pace, 2 m/s.
+// SAE 2005-01-1176 (Good et al. 2005, abstract): five production craft of before 2005, throttle released,
+// shore radar: 125-160 ft (43.4 +-5.4 m) from 30 mph, 180-225 ft (61.7 +-6.9 m) from 40 mph, difference 18.3
+// +-3 m. The speed called stopped is not in the abstract; ours is walking pace, 2 m/s.
 TEST_CASE("stopping distances from 30 and 40 mph") {
   const Setup setup = shipped("pre_2005_three_seat");
   const double from_30 = coast_from(setup, 30 * mph).end_state.distance_m;
@@ -38,7 +38,8 @@ TEST_CASE("stopping distances from 30 and 40 mph") {
 // common practice, no source: makers print 90-125 m for stand-up to three-seat craft from full speed
 TEST_CASE("a coast-down from full speed is of the printed size") {
   const Outcome outcome = outcome_of("supercharged_three_seat");
-  const Launch coast = coast_down(outcome.craft, shipped("supercharged_three_seat").run, {}, outcome.launch.end_state);
+  const Launch coast =
+      coast_down(outcome.craft, shipped("supercharged_three_seat").run, {}, outcome.launch.end_state);
   const double distance = coast.end_state.distance_m - outcome.launch.end_state.distance_m;
   CHECK(coast.end == LaunchEnd::at_rest);
   CHECK(distance > 90.0);

@@ -37,7 +37,8 @@ TEST_CASE("more trailing pitch lowers rpm by 100 or more a degree") {
   CHECK(lost < 350.0);
 }
 
-TEST_CASE("a worn ring hooks up later, launches slower, wears faster, and hurts the launch more than top speed") {
+TEST_CASE(
+    "a worn ring hooks up later, launches slower, wears faster, and hurts the launch more than top speed") {
   const Outcome stock = outcome_of(demo), worn = outcome_of("worn_ring");
   CHECK(result(worn, "hook_up_time") > result(stock, "hook_up_time") + 0.1);
   CHECK(result(worn, "time_to_30_mph") > result(stock, "time_to_30_mph") + 0.1);
@@ -83,7 +84,8 @@ TEST_CASE("a longer cone that ends inside the passage gains thrust at unchanged 
 
 TEST_CASE("a grate that feeds more launches better in chop and costs top speed on flat water") {
   const Changes chop{{"water.chop_height", "0.3 m"}};
-  CHECK(result(outcome_of("top_loading_grate", chop), "time_to_100_m") < result(outcome_of(demo, chop), "time_to_100_m") - 0.05);
+  CHECK(result(outcome_of("top_loading_grate", chop), "time_to_100_m") <
+        result(outcome_of(demo, chop), "time_to_100_m") - 0.05);
   CHECK(result(outcome_of("top_loading_grate"), "top_speed") < result(outcome_of(demo), "top_speed") - 0.2);
 }
 
@@ -108,7 +110,8 @@ TEST_CASE("a pinned launch spins past the hooked-up speed, and hooked-up rpm har
 }
 
 TEST_CASE("a plain slow ramp loses time on a sound pump and halves its wear") {
-  for (const std::string name : {"supercharged_three_seat", "naturally_aspirated_three_seat", "supercharged_300"}) {
+  for (const std::string name :
+       {"supercharged_three_seat", "naturally_aspirated_three_seat", "supercharged_300"}) {
     INFO(name);
     const Outcome pinned = outcome_of(name);
     const Outcome ramp = outcome_of(name, {{"throttle.plan", "ramp"}, {"throttle.ramp_time", "2 s"}});
@@ -143,7 +146,8 @@ TEST_CASE("altitude takes about 3 % of power and 1 % of rpm per 1000 ft from an 
   CHECK(result(high, "top_speed") < result(low, "top_speed") - 0.2);
 }
 
-// by pump similarity -70 rpm at constant power and -105 at constant torque at 8000 rpm and 15 degC (own evaluation)
+// by pump similarity -70 rpm at constant power and -105 at constant torque at 8000 rpm and 15 degC (own
+// evaluation)
 TEST_CASE("sea water lowers rpm by about 1 %") {
   const double fresh = result(outcome_of(demo), "top_rpm");
   const double sea = result(outcome_of(demo, {{"water.salinity", "35.165 g/kg"}}), "top_rpm");
@@ -152,7 +156,8 @@ TEST_CASE("sea water lowers rpm by about 1 %") {
 }
 
 TEST_CASE("a heavier rider is slower to 30 mph") {
-  CHECK(result(outcome_of(demo, {{"rider.mass", "125 kg"}}), "time_to_30_mph") > result(outcome_of(demo), "time_to_30_mph") + 0.05);
+  CHECK(result(outcome_of(demo, {{"rider.mass", "125 kg"}}), "time_to_30_mph") >
+        result(outcome_of(demo), "time_to_30_mph") + 0.05);
 }
 
 TEST_CASE("a partly blocked grate hooks up later and is slower") {
@@ -162,7 +167,8 @@ TEST_CASE("a partly blocked grate hooks up later and is slower") {
 }
 
 TEST_CASE("a blunt leading edge delays hook-up") {
-  CHECK(result(outcome_of(demo, {{"impeller.edge_thickness", "3 mm"}}), "hook_up_time") > result(outcome_of(demo), "hook_up_time") + 0.05);
+  CHECK(result(outcome_of(demo, {{"impeller.edge_thickness", "3 mm"}}), "hook_up_time") >
+        result(outcome_of(demo), "hook_up_time") + 0.05);
 }
 
 TEST_CASE("warm water needs no test of speed, but takes suction head") {
@@ -184,7 +190,8 @@ TEST_CASE("a speed cap holds the speed") {
 }
 
 TEST_CASE("a rolling start is quicker to 30 mph than one from rest") {
-  CHECK(result(outcome_of(demo, {{"start.rolling_speed", "10 mph"}}), "time_to_30_mph") < result(outcome_of(demo), "time_to_30_mph") - 0.2);
+  CHECK(result(outcome_of(demo, {{"start.rolling_speed", "10 mph"}}), "time_to_30_mph") <
+        result(outcome_of(demo), "time_to_30_mph") - 0.2);
   CHECK(outcome_of(demo, {{"start.rolling_speed", "4 mph"}}).craft.start.speed_m_s == Approx(4 * 0.44704));
 }
 
@@ -208,14 +215,16 @@ TEST_CASE("too much feed at speed stuffs the intake: slower, bow down, and the c
 }
 
 TEST_CASE("nozzle, rider and plate move trim and porpoising the way riders use them") {
-  const auto hump_trim = [](const Changes& changes) { return *outcome_of(demo, changes).summary.hump_trim_rad * 57.2958; };
+  const auto hump_trim = [](const Changes& changes) {
+    return *outcome_of(demo, changes).summary.hump_trim_rad * 57.2958;
+  };
   const auto porpoising = [](const Changes& changes) {
     for (const FlagTime& flag : outcome_of(demo, changes).summary.flags)
       if (flag.flag == Flag::porpoising) return flag.time_s;
     return 0.0;
   };
-  const Changes down{{"nozzle.angle", "3 deg"}}, up{{"nozzle.angle", "-3 deg"}}, forward{{"rider.position", "1.35 m"}},
-      plate{{"plate.angle", "3 deg"}};
+  const Changes down{{"nozzle.angle", "3 deg"}}, up{{"nozzle.angle", "-3 deg"}},
+      forward{{"rider.position", "1.35 m"}}, plate{{"plate.angle", "3 deg"}};
   CHECK(hump_trim(down) < hump_trim({}) - 0.4);
   CHECK(hump_trim(up) > hump_trim({}) + 0.4);
   CHECK(hump_trim(forward) < hump_trim({}) - 0.2);
@@ -231,6 +240,8 @@ TEST_CASE("a schedule of nozzle and rider joins a flat launch to a fast run") {
   CHECK(*scheduled.summary.hump_trim_rad < *stock.summary.hump_trim_rad - 0.4 * 0.01745);
   CHECK(result(scheduled, "top_speed") > result(stock, "top_speed") + 0.1);
   // a schedule of one value is that value
-  const Outcome constant = outcome_of(demo, {{"nozzle.angle_schedule", "[[5 m/s, -3 deg], [9 m/s, -3 deg]]"}});
-  CHECK(result(constant, "top_speed") == Approx(result(outcome_of(demo, {{"nozzle.angle", "-3 deg"}}), "top_speed")).epsilon(1e-9));
+  const Outcome constant =
+      outcome_of(demo, {{"nozzle.angle_schedule", "[[5 m/s, -3 deg], [9 m/s, -3 deg]]"}});
+  CHECK(result(constant, "top_speed") ==
+        Approx(result(outcome_of(demo, {{"nozzle.angle", "-3 deg"}}), "top_speed")).epsilon(1e-9));
 }

@@ -17,12 +17,13 @@ struct Band {
 
 }  // namespace
 
-// common practice, no source (recalled): top speed and 0-30 mph by power, a three-seat craft with one rider on flat fresh
-// water without electronic cap; recalled values are good to +-6 % of speed and +-20 % of time
+// common practice, no source (recalled): top speed and 0-30 mph by power, a three-seat craft with one rider
+// on flat fresh water without electronic cap; recalled values are good to +-6 % of speed and +-20 % of time
 TEST_CASE("top speed and 0-30 mph lie in the bands of their class") {
-  const auto band = GENERATE(Band{"light_two_seat", 50, 50, 2.0, 2.4}, Band{"naturally_aspirated_three_seat", 61, 62, 1.8, 2.2},
-                             Band{"supercharged_three_seat", 69, 72, 1.6, 1.9}, Band{"supercharged_300", 75, 79, 1.5, 1.8},
-                             Band{"modified_400", 85, 88, 1.3, 1.7});
+  const auto band = GENERATE(
+      Band{"light_two_seat", 50, 50, 2.0, 2.4}, Band{"naturally_aspirated_three_seat", 61, 62, 1.8, 2.2},
+      Band{"supercharged_three_seat", 69, 72, 1.6, 1.9}, Band{"supercharged_300", 75, 79, 1.5, 1.8},
+      Band{"modified_400", 85, 88, 1.3, 1.7});
   INFO(band.name);
   const Outcome outcome = outcome_of(band.name);
   const double top = result(outcome, "top_speed") / mph, launch = result(outcome, "time_to_30_mph");
@@ -32,7 +33,8 @@ TEST_CASE("top speed and 0-30 mph lie in the bands of their class") {
   CHECK(launch < 1.2 * band.launch_high_s);
 }
 
-// common practice, no source: top speed grows as about power^0.40-0.50 on one hull; +-0.03 for the pitch of each craft
+// common practice, no source: top speed grows as about power^0.40-0.50 on one hull; +-0.03 for the pitch of
+// each craft
 TEST_CASE("top speed grows with power as on one hull") {
   const double v180 = result(outcome_of("naturally_aspirated_three_seat"), "top_speed");
   const double v300 = result(outcome_of("supercharged_300"), "top_speed");
@@ -41,35 +43,40 @@ TEST_CASE("top speed grows with power as on one hull") {
   CHECK(exponent < 0.53);
 }
 
-// press test of a turbocharged two-seat craft, copied at a web page, read second-hand: 197.3 PS, 955 lb ready to run, rider
-// 185 lb, 64.8 mph by GPS, +-1 mph; hull and pump of the scenario are assumptions, so +-6 %
+// press test of a turbocharged two-seat craft, copied at a web page, read second-hand: 197.3 PS, 955 lb ready
+// to run, rider 185 lb, 64.8 mph by GPS, +-1 mph; hull and pump of the scenario are assumptions, so +-6 %
 TEST_CASE("the press-tested craft reaches its measured top speed") {
   const Outcome outcome = outcome_of("press_test_two_seat");
   CHECK(outcome.craft.mass_kg == Approx(955 * 0.45359237 + 185 * 0.45359237).epsilon(0.01));
   CHECK(result(outcome, "top_speed") / mph == Approx(64.8).epsilon(0.06));
 }
 
-// SAE 2005-01-1176 (Good et al. 2005, abstract): the most powerful of five production craft of before 2005 averaged over
-// 0.45 g from 0 to 30 mph, so 3.04 s or less
+// SAE 2005-01-1176 (Good et al. 2005, abstract): the most powerful of five production craft of before 2005
+// averaged over 0.45 g from 0 to 30 mph, so 3.04 s or less
 TEST_CASE("a 155 hp class craft reaches 30 mph no slower than the most powerful of the SAE test") {
-  CHECK(result(outcome_of("naturally_aspirated_three_seat", {{"engine.peak_power", "155 hp"}}), "time_to_30_mph") < 3.04);
+  CHECK(result(outcome_of("naturally_aspirated_three_seat", {{"engine.peak_power", "155 hp"}}),
+               "time_to_30_mph") < 3.04);
 }
 
-// common practice, no source: jet/craft speed ratio 1.3-1.8 at top speed; 30-50 % of engine power becomes push (the upper end
-// is a magazine's estimate; ours runs to 62 % of shaft power, known to be on the high side)
+// common practice, no source: jet/craft speed ratio 1.3-1.8 at top speed; 30-50 % of engine power becomes
+// push (the upper end is a magazine's estimate; ours runs to 62 % of shaft power, known to be on the high
+// side)
 TEST_CASE("ratios at top speed are those of a jet craft") {
-  for (const std::string name : {"light_two_seat", "naturally_aspirated_three_seat", "supercharged_three_seat", "modified_400"}) {
+  for (const std::string name :
+       {"light_two_seat", "naturally_aspirated_three_seat", "supercharged_three_seat", "modified_400"}) {
     INFO(name);
     const Outcome outcome = outcome_of(name);
     CHECK(*outcome.summary.top_speed_jet_ratio > 1.25);
     CHECK(*outcome.summary.top_speed_jet_ratio < 1.8);
     CHECK(*outcome.summary.top_speed_propulsive_efficiency > 0.45);
     CHECK(*outcome.summary.top_speed_propulsive_efficiency < 0.65);
-    CHECK(*outcome.summary.top_speed_inlet_velocity_ratio > 0.38);  // lip stalls below about 0.35-0.4, from memory
+    CHECK(*outcome.summary.top_speed_inlet_velocity_ratio >
+          0.38);  // lip stalls below about 0.35-0.4, from memory
   }
 }
 
-// The story of a launch as riders know it: flare, cavitation, hook-up, hump, then a falling acceleration to top speed.
+// The story of a launch as riders know it: flare, cavitation, hook-up, hump, then a falling acceleration to
+// top speed.
 TEST_CASE("a pinned launch tells the story of a launch") {
   const Outcome outcome = outcome_of("supercharged_three_seat", {}, true);
   const Summary& s = outcome.summary;
@@ -98,15 +105,19 @@ TEST_CASE("a pinned launch tells the story of a launch") {
 // Removing a loss must be felt: each row turns one term off; a term without effect would be dead code.
 TEST_CASE("every loss term moves top speed or the launch") {
   const Outcome stock = outcome_of("supercharged_three_seat");
-  const auto off = GENERATE(as<std::pair<std::string, std::string>>{}, std::pair{"hull.spray_factor", "0"}, std::pair{"hull.air_drag_area", "0 m2"},
-                            std::pair{"hull.roughness_allowance", "0"}, std::pair{"hull.appendage_drag_area", "0 cm2"},
-                            std::pair{"hull.hump_factor", "1"}, std::pair{"hull.thrust_deduction", "0"}, std::pair{"hull.added_mass", "0"},
-                            std::pair{"intake.wake_fraction", "0"}, std::pair{"intake.duct_loss", "0"}, std::pair{"intake.mismatch_loss", "0"},
-                            std::pair{"grate.loss", "0"}, std::pair{"grate.drag_area", "0.01 cm2"}, std::pair{"intake.spill_factor", "0"},
-                            std::pair{"nozzle.loss", "0"}, std::pair{"pump.stator_loss", "0"}, std::pair{"pump.residual_swirl", "0 deg"},
-                            std::pair{"pump.mechanical_efficiency", "1"}, std::pair{"pump.efficiency_factor", "1"}, std::pair{"pump.roughness", "1"},
-                            std::pair{"engine.drive_efficiency", "1"}, std::pair{"cavitation.breakdown_factor", "0.1"},
-                            std::pair{"cavitation.blade_factor", "0.01"});
+  const auto off =
+      GENERATE(as<std::pair<std::string, std::string>>{}, std::pair{"hull.spray_factor", "0"},
+               std::pair{"hull.air_drag_area", "0 m2"}, std::pair{"hull.roughness_allowance", "0"},
+               std::pair{"hull.appendage_drag_area", "0 cm2"}, std::pair{"hull.hump_factor", "1"},
+               std::pair{"hull.thrust_deduction", "0"}, std::pair{"hull.added_mass", "0"},
+               std::pair{"intake.wake_fraction", "0"}, std::pair{"intake.duct_loss", "0"},
+               std::pair{"intake.mismatch_loss", "0"}, std::pair{"grate.loss", "0"},
+               std::pair{"grate.drag_area", "0.01 cm2"}, std::pair{"intake.spill_factor", "0"},
+               std::pair{"nozzle.loss", "0"}, std::pair{"pump.stator_loss", "0"},
+               std::pair{"pump.residual_swirl", "0 deg"}, std::pair{"pump.mechanical_efficiency", "1"},
+               std::pair{"pump.efficiency_factor", "1"}, std::pair{"pump.roughness", "1"},
+               std::pair{"engine.drive_efficiency", "1"}, std::pair{"cavitation.breakdown_factor", "0.1"},
+               std::pair{"cavitation.blade_factor", "0.01"});
   INFO(off.first);
   const Outcome without = outcome_of("supercharged_three_seat", {off});
   const double launch_gain = result(stock, "time_to_30_mph") - result(without, "time_to_30_mph");

@@ -19,8 +19,10 @@ using Changes = std::vector<std::pair<std::string, std::string>>;
 inline Setup shipped(const std::string& name, const Changes& changes = {}) {
   ReadOptions options;
   options.set = changes;
-  const auto result = read_scenario(std::string(BOWRISE_SOURCE_DIR) + "/scenarios/" + name + ".yaml", options);
-  if (const auto* complaints = std::get_if<std::vector<Complaint>>(&result)) FAIL(to_string(complaints->front()));
+  const auto result =
+      read_scenario(std::string(BOWRISE_SOURCE_DIR) + "/scenarios/" + name + ".yaml", options);
+  if (const auto* complaints = std::get_if<std::vector<Complaint>>(&result))
+    FAIL(to_string(complaints->front()));
   return std::get<Scenario>(result).setup;
 }
 
