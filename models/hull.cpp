@@ -301,6 +301,14 @@ double trim_rate(const PreparedHull& hull, double /*speed_m_s*/, double trim_rad
          hull.trim_time_s;
 }
 
+double holding_thrust_N(const PreparedHull& hull, double speed_m_s, double trim_rad) noexcept {
+  const double angle = trim_rad + hull.thrust_line_angle_rad;
+  double thrust = 0.0;
+  for (int pass = 0; pass < 12; ++pass)  // each pass leaves a few per cent of the last error
+    thrust = hull_forces(hull, speed_m_s, trim_rad, thrust * std::sin(angle)).drag_N / std::cos(angle);
+  return thrust;
+}
+
 namespace {
 
 // Moment at a trim with a force along the single thrust line; the line's moment counts as in trim_rate.
@@ -308,15 +316,6 @@ double moment_with_thrust(const PreparedHull& hull, double speed, double trim_ra
   const HullForces forces =
       hull_forces(hull, speed, trim_rad, thrust * std::sin(trim_rad + hull.thrust_line_angle_rad));
   return forces.bow_up_moment_Nm + forces.planing_weight * thrust * hull.thrust_line_depth_m;
-}
-
-// Thrust whose horizontal part equals the drag; each pass leaves a few per cent of the last error.
-double holding_thrust(const PreparedHull& hull, double speed, double trim_rad) noexcept {
-  const double angle = trim_rad + hull.thrust_line_angle_rad;
-  double thrust = 0.0;
-  for (int pass = 0; pass < 12; ++pass)
-    thrust = hull_forces(hull, speed, trim_rad, thrust * std::sin(angle)).drag_N / std::cos(angle);
-  return thrust;
 }
 
 template <class Moment>
@@ -339,10 +338,10 @@ std::optional<double> equilibrium_trim(const PreparedHull& hull, double speed_m_
 
 std::optional<SteadyHull> steady_hull(const PreparedHull& hull, double speed_m_s) {
   const auto trim = steady_trim_rad(hull, speed_m_s, [&](double trim_rad) {
-    return moment_with_thrust(hull, speed_m_s, trim_rad, holding_thrust(hull, speed_m_s, trim_rad));
+    return moment_with_thrust(hull, speed_m_s, trim_rad, holding_thrust_N(hull, speed_m_s, trim_rad));
   });
   if (!trim) return std::nullopt;
-  const double thrust = holding_thrust(hull, speed_m_s, *trim);
+  const double thrust = holding_thrust_N(hull, speed_m_s, *trim);
   return SteadyHull{
       *trim, thrust,
       hull_forces(hull, speed_m_s, *trim, thrust * std::sin(*trim + hull.thrust_line_angle_rad))};

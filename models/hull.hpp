@@ -123,6 +123,9 @@ struct HullForces {
 [[nodiscard]] std::optional<double> equilibrium_trim(const PreparedHull& hull, double speed_m_s,
                                                      double thrust_N);
 
+/// Thrust along the single line whose horizontal part equals the drag at this speed and trim.
+[[nodiscard]] double holding_thrust_N(const PreparedHull& hull, double speed_m_s, double trim_rad) noexcept;
+
 struct SteadyHull {
   double trim_rad, thrust_N;
   HullForces forces;

@@ -13,24 +13,9 @@
 namespace bowrise {
 namespace {
 
-// clang-format off
-constexpr std::array axes{
-    AxisRow{Axis::speed, "speed", Dimension::speed, {0, 120}, "m/s", "craft speed through the water"},
-    AxisRow{Axis::thrust, "thrust", Dimension::force, {-1e7, 1e7}, "N", "force on the hull's single thrust line"},
-    AxisRow{Axis::trim, "trim", Dimension::angle, {-0.2, 0.5}, "deg", "trim of the keel, bow up"},
-    AxisRow{Axis::flow, "flow", Dimension::flow, {-10, 200}, "m3/s", "flow through the pump"},
-    AxisRow{Axis::shaft_speed, "shaft_speed", Dimension::angular_speed, {1, 3000}, "rpm", "impeller shaft speed"},
-    AxisRow{Axis::shaft_power, "shaft_power", Dimension::power, {1, 1e8}, "kW", "power at the impeller shaft"},
-    AxisRow{Axis::throttle, "throttle", Dimension::dimensionless, {0, 1}, "1", "throttle lever"},
-    AxisRow{Axis::temperature, "temperature", Dimension::temperature, {273.15, 323.15}, "degC", "of the water, or of the air with --of air and engine"},
-    AxisRow{Axis::salinity, "salinity", Dimension::salinity, {0, 42}, "g/kg", "absolute salinity of the water"},
-    AxisRow{Axis::altitude, "altitude", Dimension::length, {-430, 4500}, "m", "geopotential altitude, as standard-atmosphere tables give it"}};
-// clang-format on
-static_assert(axes.size() == static_cast<std::size_t>(Axis::count));
-
 /// What the user imposed at one point.
 struct Point {
-  std::array<std::optional<double>, axes.size()> value;
+  std::array<std::optional<double>, static_cast<std::size_t>(Axis::count)> value;
   [[nodiscard]] std::optional<double> at(Axis axis) const { return value[static_cast<std::size_t>(axis)]; }
   [[nodiscard]] double or_else(Axis axis, double otherwise) const { return at(axis).value_or(otherwise); }
 };
@@ -86,11 +71,17 @@ RowFunction engine_rows(const Setup& setup) {
   };
 }
 
-Cells hull_cells(double speed, double thrust, const HullForces& forces, double trim_rad, double spill_N,
-                 double grate_N) {
+/// What acts on a hull besides itself.
+struct HullCompany {
+  double thrust_N, thrust_lift_N, bow_up_moment_Nm;  ///< the moment is that of all forces
+  double spill_N = 0.0, grate_N = 0.0;
+};
+
+Cells hull_cells(double speed, double trim_rad, const HullForces& forces, const HullCompany& company) {
+  const double spill_N = company.spill_N, grate_N = company.grate_N;
   const double drag = forces.drag_N + spill_N + grate_N;
   return {speed,
-          thrust,
+          company.thrust_N,
           trim_rad / radians_per_degree,
           forces.wetted_keel_m,
           forces.wetted_chine_m,
@@ -105,28 +96,37 @@ Cells hull_cells(double speed, double thrust, const HullForces& forces, double t
           spill_N,
           drag,
           drag * speed,
-          forces.bow_up_moment_Nm,
+          company.bow_up_moment_Nm,
           forces.bottom_lift_N,
           forces.plate_lift_N,
+          company.thrust_lift_N,
           flag_names(forces.flags)};
+}
+
+// A thrust along the hull's single line; its moment counts as far as the craft planes.
+Cells single_line_cells(const PreparedHull& hull, double speed, double trim_rad, double thrust_N) {
+  const double lift = thrust_N * std::sin(trim_rad + hull.thrust_line_angle_rad);
+  const HullForces forces = hull_forces(hull, speed, trim_rad, lift);
+  const double moment = forces.bow_up_moment_Nm + forces.planing_weight * thrust_N * hull.thrust_line_depth_m;
+  return hull_cells(speed, trim_rad, forces, {thrust_N, lift, moment});
 }
 
 // A thrust on the hull's single line, or the one that holds the speed.
 RowFunction test_hull_rows(const Setup& setup) {
   const PreparedHull hull = prepare_hull(setup.hull, setup.plate, hull_loading(setup, surroundings(setup)));
-  return [hull, setup](const Point& point) -> std::optional<Cells> {
+  return [hull](const Point& point) -> std::optional<Cells> {
     const double speed = *point.at(Axis::speed);
-    const auto thrust = point.at(Axis::thrust), imposed_trim = point.at(Axis::trim);
-    if (!thrust && !imposed_trim) {
-      const auto found = steady_hull(hull, speed);
-      if (!found) return std::nullopt;
-      return hull_cells(speed, found->thrust_N, found->forces, found->trim_rad, 0.0, 0.0);
+    const auto thrust = point.at(Axis::thrust), trim = point.at(Axis::trim);
+    if (trim)
+      return single_line_cells(hull, speed, *trim, thrust ? *thrust : holding_thrust_N(hull, speed, *trim));
+    if (thrust) {
+      const auto settled_trim = equilibrium_trim(hull, speed, *thrust);
+      if (!settled_trim) return std::nullopt;
+      return single_line_cells(hull, speed, *settled_trim, *thrust);
     }
-    const double force = thrust.value_or(0.0);
-    const auto trim = imposed_trim ? imposed_trim : equilibrium_trim(hull, speed, force);
-    if (!trim) return std::nullopt;
-    const double lift = force * std::sin(*trim + setup.hull.thrust_line_angle_rad);
-    return hull_cells(speed, force, hull_forces(hull, speed, *trim, lift), *trim, 0.0, 0.0);
+    const auto found = steady_hull(hull, speed);
+    if (!found) return std::nullopt;
+    return single_line_cells(hull, speed, found->trim_rad, found->thrust_N);
   };
 }
 
@@ -156,18 +156,19 @@ RowFunction coupled_hull_rows(const Setup& setup) {
   return [craft](const Point& point) -> std::optional<Cells> {
     const auto found = settled(*craft, pinned_at(point));
     if (!found) return std::nullopt;
-    return hull_cells(found->state.speed_m_s, found->now.thrust_N, found->now.hull, found->state.trim_rad,
-                      found->now.spill.drag_N, found->now.grate_drag_N);
+    const Instant& now = found->now;
+    return hull_cells(found->state.speed_m_s, found->state.trim_rad, now.hull,
+                      {now.thrust_N, now.jet_lift_N + now.spill.lift_N, now.bow_up_moment_Nm,
+                       now.spill.drag_N, now.grate_drag_N});
   };
 }
 
-RowFunction hull_rows(const Setup& setup) {
-  const bool alone = setup.hull.thrust_line == ThrustLine::single;
-  const RowFunction test_hull = test_hull_rows(setup);
-  const RowFunction coupled = alone ? RowFunction{} : coupled_hull_rows(setup);
-  return [test_hull, coupled](const Point& point) {
-    return !coupled || point.at(Axis::thrust) || point.at(Axis::trim) ? test_hull(point) : coupled(point);
-  };
+RowFunction hull_rows(const Setup& setup, const std::vector<AxisValues>& imposed) {
+  const bool alone = setup.hull.thrust_line == ThrustLine::single ||
+                     std::any_of(imposed.begin(), imposed.end(), [](const AxisValues& axis) {
+                       return axis.axis == Axis::thrust || axis.axis == Axis::trim;
+                     });
+  return alone ? test_hull_rows(setup) : coupled_hull_rows(setup);
 }
 
 RowFunction pump_rows(const Setup& setup) {
@@ -288,7 +289,7 @@ RowFunction cruise_rows(const Setup& setup) {
   };
 }
 
-RowFunction rows_for(const Setup& setup, CurveKind kind) {
+RowFunction rows_for(const Setup& setup, CurveKind kind, const std::vector<AxisValues>& imposed) {
   switch (kind) {
     case CurveKind::water:
       return water_rows(setup);
@@ -297,7 +298,7 @@ RowFunction rows_for(const Setup& setup, CurveKind kind) {
     case CurveKind::engine:
       return engine_rows(setup);
     case CurveKind::hull:
-      return hull_rows(setup);
+      return hull_rows(setup, imposed);
     case CurveKind::pump:
       return pump_rows(setup);
     case CurveKind::intake:
@@ -314,7 +315,7 @@ RowFunction rows_for(const Setup& setup, CurveKind kind) {
 
 std::string describe(const Point& point) {
   std::string text;
-  for (const AxisRow& axis : axes)
+  for (const AxisRow& axis : axis_rows())
     if (const auto value = point.at(axis.axis))
       text += fmt::format("{}{} = {}", text.empty() ? "" : ", ", axis.name,
                           format_quantity(*value, *find_unit(axis.unit)));
@@ -332,60 +333,10 @@ void visit_points(const std::vector<AxisValues>& imposed, std::size_t depth, Poi
 
 }  // namespace
 
-std::span<const AxisRow> axis_rows() { return axes; }
-
-std::span<const CurveRow> curve_rows() {
-  static const std::vector<std::array<Axis, 2>> one_drive{{Axis::shaft_power, Axis::shaft_speed},
-                                                          {Axis::shaft_power, Axis::throttle},
-                                                          {Axis::shaft_speed, Axis::throttle}};
-  // clang-format off
-  static const std::vector<CurveRow> rows{
-      {CurveKind::water, "water", "properties of the water", {Axis::temperature, Axis::salinity}, {}, {},
-       {"temperature_degC", "salinity_g_kg", "density_kg_m3", "viscosity_Pa_s", "vapour_pressure_Pa"}},
-      {CurveKind::air, "air", "standard atmosphere against altitude; humid air of the day against temperature",
-       {Axis::altitude, Axis::temperature}, {}, {},
-       {"altitude_m", "pressure_Pa", "temperature_degC", "density_kg_m3", "available_head_m"}},
-      {CurveKind::engine, "engine", "torque on the day at the impeller shaft, limiter included",
-       {Axis::shaft_speed, Axis::throttle, Axis::temperature, Axis::altitude}, {Axis::shaft_speed}, {},
-       {"shaft_rpm", "torque_Nm", "power_W", "correction"}},
-      {CurveKind::hull, "hull", "drag, trim and wetted lengths; thrust imposed, or the jet at full throttle, or what holds the speed",
-       {Axis::speed, Axis::thrust, Axis::trim, Axis::throttle}, {Axis::speed},
-       {{Axis::thrust, Axis::throttle}, {Axis::trim, Axis::throttle}},
-       {"speed_m_s", "thrust_N", "trim_deg", "wetted_keel_m", "wetted_chine_m", "wetted_length_beams", "mean_bottom_speed_m_s",
-        "pressure_drag_N", "friction_drag_N", "spray_drag_N", "plate_drag_N", "appendage_drag_N", "air_drag_N", "spill_drag_N",
-        "drag_N", "effective_power_W", "pitch_moment_Nm", "bottom_lift_N", "plate_lift_N", "flags"}},
-      {CurveKind::pump, "pump", "the pump on a test stand, without cavitation", {Axis::flow, Axis::shaft_speed},
-       {Axis::flow, Axis::shaft_speed}, {},
-       {"flow_m3_s", "shaft_rpm", "flow_coefficient", "head_coefficient", "head_m", "shaft_power_W", "efficiency", "npsh_3_m",
-        "npsh_breakdown_m"}},
-      {CurveKind::intake, "intake", "ram, loss and spill of the intake, the unit held level at a speed",
-       {Axis::speed, Axis::flow, Axis::shaft_speed, Axis::shaft_power, Axis::throttle}, {Axis::speed}, one_drive,
-       {"speed_m_s", "flow_m3_s", "inlet_velocity_ratio", "inflow_speed_m_s", "duct_speed_m_s", "inlet_loss_m", "npsh_available_m",
-        "spill_drag_N", "stern_lift_N", "void_fraction"}},
-      {CurveKind::cavitation, "cavitation", "suction head available and required, the unit held level at a speed",
-       {Axis::speed, Axis::flow, Axis::shaft_speed, Axis::shaft_power, Axis::throttle}, {Axis::speed}, one_drive,
-       {"speed_m_s", "shaft_rpm", "flow_m3_s", "npsh_available_m", "npsh_3_m", "npsh_breakdown_m", "npsh_margin",
-        "suction_specific_speed", "cavitation", "cavitation_stage_2"}},
-      {CurveKind::thrust, "thrust", "thrust of the jet unit held level at a speed, for a shaft power, shaft speed or throttle",
-       {Axis::speed, Axis::shaft_power, Axis::shaft_speed, Axis::throttle}, {Axis::speed}, one_drive,
-       {"speed_m_s", "shaft_power_W", "shaft_rpm", "flow_m3_s", "thrust_N", "jet_speed_m_s", "inlet_velocity_ratio",
-        "npsh_available_m", "cavitation"}},
-      {CurveKind::cruise, "cruise", "rpm and throttle that hold a speed", {Axis::speed}, {Axis::speed}, {},
-       {"speed_m_s", "shaft_rpm", "throttle", "shaft_power_W", "thrust_N", "trim_deg", "inlet_velocity_ratio", "cavitation"}}};
-  // clang-format on
-  return rows;
-}
-
-Range axis_range(CurveKind kind, Axis axis) {
-  constexpr Range liquid{273.15, 313.15};  // of the water's formulae
-  if (kind == CurveKind::water && axis == Axis::temperature) return liquid;
-  return axes[static_cast<std::size_t>(axis)].possible;
-}
-
 CurveTable curve_table(const Setup& setup, CurveKind kind, const std::vector<AxisValues>& imposed) {
   CurveTable table;
   table.columns = curve_rows()[static_cast<std::size_t>(kind)].columns;
-  const RowFunction row = rows_for(setup, kind);
+  const RowFunction row = rows_for(setup, kind, imposed);
   Point point;
   visit_points(imposed, 0, point, [&](const Point& here) {
     if (auto cells = row(here))
