@@ -83,7 +83,7 @@ Finished run_demo(const fs::path& out, const Words& more = {}, const RunOptions&
 
 }  // namespace
 
-TEST_CASE("--out makes a folder, parents included, with trace.csv and summary.json and nothing else") {
+TEST_CASE("option --out makes a folder, parents included, with trace.csv and summary.json and nothing else") {
   const Folder folder;
   const fs::path out = folder.path / "results" / "first";
   const Finished result = run_demo(out);
@@ -175,7 +175,7 @@ TEST_CASE("a computation that fails says where, ends with exit code 1 and writes
   CHECK_FALSE(fs::exists(folder.path / "new"));
 }
 
-TEST_CASE("--quiet prints nothing and still writes") {
+TEST_CASE("option --quiet prints nothing and still writes") {
   const Folder folder;
   const Finished result = run_demo(folder.path / "out", {"--quiet"});
   CHECK(result.exit_code == 0);
@@ -190,7 +190,7 @@ TEST_CASE("--quiet prints nothing and still writes") {
   }
 }
 
-TEST_CASE("--json is JSON with finite numbers only, for every verb") {
+TEST_CASE("option --json is JSON with finite numbers only, for every verb") {
   const auto parsed = [](Words arguments) {
     arguments.emplace_back("--json");
     INFO(arguments[0]);

@@ -36,7 +36,7 @@ void check_refused(const Words& arguments, const Words& parts) {
 
 }  // namespace
 
-TEST_CASE("--version tells the version of the library, before and after a verb") {
+TEST_CASE("option --version tells the version of the library, before and after a verb") {
   const std::string expected = "bowrise " + std::string(version()) + "\n";
   CHECK(run_program({"--version"}).out == expected);
   for (const std::string& verb : verbs()) {
@@ -47,7 +47,7 @@ TEST_CASE("--version tells the version of the library, before and after a verb")
   }
 }
 
-TEST_CASE("--help of the program names every verb, the exit codes and the cautions") {
+TEST_CASE("option --help of the program names every verb, the exit codes and the cautions") {
   const Finished help = run_program({"--help"});
   CHECK(help.exit_code == 0);
   CHECK(help.err.empty());
@@ -56,7 +56,7 @@ TEST_CASE("--help of the program names every verb, the exit codes and the cautio
   for (const std::string_view caution : cautions) CHECK(has(help.out, caution));
 }
 
-TEST_CASE("--help of every verb shows the common options and the cautions") {
+TEST_CASE("option --help of every verb shows the common options and the cautions") {
   for (const std::string& verb : verbs()) {
     INFO(verb);
     const Finished help = run_program({verb, "--help"});
@@ -81,7 +81,7 @@ TEST_CASE("usage errors are one clear line and exit code 2") {
   check_refused({"run", demo, "--threads", "-1"}, {"--threads"});
 }
 
-TEST_CASE("--set says what is wrong with it") {
+TEST_CASE("option --set says what is wrong with it") {
   const std::string demo = demo_scenario();
   check_refused({"run", demo, "--set", "nozzle.exit_diameter"}, {"--set nozzle.exit_diameter", "KEY=VALUE"});
   check_refused({"run", demo, "--set", "=84mm"}, {"--set =84mm", "KEY=VALUE"});
@@ -94,14 +94,14 @@ TEST_CASE("--set says what is wrong with it") {
   check_refused({"run", demo, "--set", "from=other.yaml"}, {"only be written in a scenario file"});
 }
 
-TEST_CASE("--set wins over the file and is told as the origin") {
+TEST_CASE("option --set wins over the file and is told as the origin") {
   const Finished result = run_program({"check", demo_scenario(), "--set", "nozzle.exit_diameter=84mm"});
   CHECK(result.exit_code == 0);
   CHECK(has(result.out, "84 mm"));
   CHECK(has(result.out, "--set nozzle.exit_diameter=84mm"));
 }
 
-TEST_CASE("--at and --of say what is wrong with them") {
+TEST_CASE("option --at and --of say what is wrong with them") {
   const std::string demo = demo_scenario();
   const auto refused = [&](const std::string& kind, const Words& axes, const Words& parts) {
     Words arguments{"curves", demo, "--of", kind};

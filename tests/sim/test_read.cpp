@@ -83,7 +83,7 @@ TEST_CASE("what cannot be opened is said in a line") {
   }
 }
 
-TEST_CASE("--set comes last, and its faults look like the others") {
+TEST_CASE("option --set comes last, and its faults look like the others") {
   const std::string text = content_of(bad / "sound.yaml");
   const Scenario scenario = from_text(
       text,
