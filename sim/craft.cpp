@@ -24,6 +24,8 @@ double pump_reference_speed_rad_s(const Setup& setup) {
 void place_components(const Setup& setup, Craft& craft) {
   const double forward = craft.load_centre_m, height = setup.hull.centre_height_m;
   craft.nozzle_angle_rad = Schedule(setup.nozzle.angle_schedule, setup.nozzle.angle_rad);
+  craft.nozzle_cosine = std::cos(setup.nozzle.angle_rad);
+  craft.nozzle_sine = std::sin(setup.nozzle.angle_rad);
   TableRows shift = setup.rider.position_schedule;
   for (auto& row : shift) row[1] = (row[1] - setup.rider.position_m) * setup.rider.mass_kg * gravity_m_s2;
   craft.rider_shift_Nm = Schedule(shift, 0.0);

@@ -46,6 +46,7 @@ struct Craft {
   double cavity_rate_1_s;  ///< 1 over the cavity's lag
   double torque_share;     ///< torque lost per head lost by cavitation
   Schedule nozzle_angle_rad;
+  double nozzle_cosine, nozzle_sine;    ///< of the angle where it does not vary
   Schedule rider_shift_Nm;              ///< moment, bow down, of the rider's weight away from rider.position
   double nozzle_arm_m, nozzle_depth_m;  ///< exit aft of and below the centre of gravity
   double intake_depth_m;                ///< capture depth below the centre of gravity

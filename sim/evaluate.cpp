@@ -44,6 +44,18 @@ void pump(const Craft& craft, const State& state, Instant& now) {
   now.rate.shaft_speed_rad_s = (now.engine.torque_Nm - now.pump_torque_Nm) / craft.engine.inertia_kg_m2;
 }
 
+// The jet in keel axes and in the water's. One sine and cosine of trim serve the whole instant.
+void point_jet(const Craft& craft, const State& state, Instant& now) {
+  const bool scheduled = craft.nozzle_angle_rad.varies();
+  const double angle = scheduled ? craft.nozzle_angle_rad(state.speed_m_s) : 0.0;
+  now.jet_along_N = now.jet_force_N * (scheduled ? std::cos(angle) : craft.nozzle_cosine);
+  now.jet_normal_N = now.jet_force_N * (scheduled ? std::sin(angle) : craft.nozzle_sine);
+  now.trim_cosine = std::cos(state.trim_rad);
+  now.trim_sine = std::sin(state.trim_rad);
+  now.jet_surge_N = now.jet_along_N * now.trim_cosine - now.jet_normal_N * now.trim_sine;
+  now.jet_lift_N = now.jet_along_N * now.trim_sine + now.jet_normal_N * now.trim_cosine;
+}
+
 void water_path(const Craft& craft, const State& state, Instant& now) {
   const double flow = state.flow_m3_s;
   now.inflow = inflow(craft.intake, flow, state.speed_m_s);
@@ -55,9 +67,7 @@ void water_path(const Craft& craft, const State& state, Instant& now) {
   const double mass_flow = craft.water.density_kg_m3 * flow * (1.0 - state.void_fraction);
   now.jet_force_N = mass_flow * now.jet_speed_m_s;
   now.intake_force_N = mass_flow * now.inflow.inflow_speed_m_s;
-  now.nozzle_angle_rad = craft.nozzle_angle_rad(state.speed_m_s);
-  now.jet_surge_N = now.jet_force_N * std::cos(state.trim_rad + now.nozzle_angle_rad);
-  now.jet_lift_N = now.jet_force_N * std::sin(state.trim_rad + now.nozzle_angle_rad);
+  point_jet(craft, state, now);
   now.inlet_velocity_ratio = inlet_velocity_ratio(craft.intake, flow, state.speed_m_s);
 }
 
@@ -71,10 +81,9 @@ void hull(const Craft& craft, const State& state, Instant& now) {
   now.tow_N = craft.tow_load_N * smoothstep(0.0, tow_full_speed_m_s, speed);
   now.drag_N = now.hull.drag_N + now.grate_drag_N + now.spill.drag_N + now.tow_N;
 
-  const double jet_moment = now.jet_force_N * (std::cos(now.nozzle_angle_rad) * craft.nozzle_depth_m -
-                                               std::sin(now.nozzle_angle_rad) * craft.nozzle_arm_m);
-  const double intake_moment = -now.intake_force_N * (std::cos(state.trim_rad) * craft.intake_depth_m +
-                                                      std::sin(state.trim_rad) * craft.lip_arm_m);
+  const double jet_moment = now.jet_along_N * craft.nozzle_depth_m - now.jet_normal_N * craft.nozzle_arm_m;
+  const double intake_moment =
+      -now.intake_force_N * (now.trim_cosine * craft.intake_depth_m + now.trim_sine * craft.lip_arm_m);
   const double lip_moment =
       -now.spill.lift_N * craft.lip_arm_m - (now.spill.drag_N + now.grate_drag_N) * craft.keel_depth_m;
   now.bow_up_moment_Nm =

@@ -40,8 +40,9 @@ struct Instant {
   Inflow inflow;
   double passage_loss_J_kg;
   double jet_speed_m_s, jet_force_N, intake_force_N;
-  double jet_surge_N, jet_lift_N;  ///< horizontal and vertical part of the jet force
-  double nozzle_angle_rad;
+  double jet_along_N, jet_normal_N;  ///< parts of the jet force along and normal to the keel
+  double jet_surge_N, jet_lift_N;    ///< its horizontal and vertical parts
+  double trim_cosine, trim_sine;
   double npsh_available_J_kg, npsh_required_J_kg;  ///< required: at 3 % head drop, the worse stage
   double inlet_velocity_ratio;
 
