@@ -94,7 +94,7 @@ double blount_fox_hump_factor(double load_centre_beams, double volume_froude) no
 
 PreparedDisplacement prepare_displacement(const DisplacementForm& form, double weight_N, double density_kg_m3,
                                           double kinematic_viscosity_m2_s, double roughness_allowance,
-                                          FrictionLine line) {
+                                          const SlopeTable<1>& friction) {
   constexpr std::size_t below = 10;  // points at Fn_vol 0, 0.1, ... 0.9
   std::array<double, below + regression_speed_count> residuary{};
   for (std::size_t i = 0; i < regression_speed_count; ++i)
@@ -105,21 +105,21 @@ PreparedDisplacement prepare_displacement(const DisplacementForm& form, double w
   }
   const double length = std::cbrt(form.volume_m3);
   return {.residuary = UniformCurve(0.0, 2.0, residuary),
+          .friction = friction,
           .weight_N = weight_N,
           .wetted_surface_m2 = wetted_surface_ratio(form) * length * length,
           .waterline_length_m = form.waterline_length_m,
           .density_kg_m3 = density_kg_m3,
           .kinematic_viscosity_m2_s = kinematic_viscosity_m2_s,
           .roughness_allowance = roughness_allowance,
-          .volume_froude_per_speed_s_m = 1.0 / std::sqrt(gravity_m_s2 * length),
-          .friction_line = line};
+          .volume_froude_per_speed_s_m = 1.0 / std::sqrt(gravity_m_s2 * length)};
 }
 
 DisplacementDrag displacement_drag(const PreparedDisplacement& prepared, double speed_m_s) noexcept {
   const double magnitude = std::abs(speed_m_s), direction = speed_m_s < 0.0 ? -1.0 : 1.0;
   const double reynolds = magnitude * prepared.waterline_length_m / prepared.kinematic_viscosity_m2_s;
   const double coefficient =
-      friction_coefficient(prepared.friction_line, reynolds) + prepared.roughness_allowance;
+      prepared.friction(std::sqrt(std::sqrt(reynolds)))[0] + prepared.roughness_allowance;
   const double residuary = prepared.residuary(magnitude * prepared.volume_froude_per_speed_s_m);
   return {0.5 * prepared.density_kg_m3 * speed_m_s * magnitude * prepared.wetted_surface_m2 * coefficient,
           direction * prepared.weight_N * residuary};

@@ -6,6 +6,7 @@
 
 #include "models/curve.hpp"
 #include "models/hull_inputs.hpp"
+#include "models/slope_table.hpp"
 
 namespace bowrise {
 
@@ -54,17 +55,18 @@ inline constexpr std::size_t regression_speed_count = 11;
 /// Low-speed drag of one craft, worked out once.
 struct PreparedDisplacement {
   UniformCurve residuary;  ///< over weight, against Fn_vol 0-2
+  SlopeTable<1> friction;  ///< friction_table of the line
   double weight_N, wetted_surface_m2, waterline_length_m;
   double density_kg_m3, kinematic_viscosity_m2_s, roughness_allowance;
   double volume_froude_per_speed_s_m;
-  FrictionLine friction_line;
 };
 
 /// Joins the regression (monotone cubic in Fn_vol) to the law below Fn_vol 1: residuary part of Fn_vol 1
 /// times Fn_vol^4 (engineering judgement). A regression that turns negative, outside its range, is held at 0.
 [[nodiscard]] PreparedDisplacement prepare_displacement(const DisplacementForm& form, double weight_N,
                                                         double density_kg_m3, double kinematic_viscosity_m2_s,
-                                                        double roughness_allowance, FrictionLine line);
+                                                        double roughness_allowance,
+                                                        const SlopeTable<1>& friction);
 
 struct DisplacementDrag {
   double friction_N, residuary_N;  ///< positive aft; odd in speed

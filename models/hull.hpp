@@ -8,11 +8,10 @@
 
 #include <optional>
 
-#include "models/curve.hpp"
 #include "models/displacement.hpp"
 #include "models/flag.hpp"
 #include "models/hull_inputs.hpp"
-#include "models/planing.hpp"
+#include "models/planing_state.hpp"
 #include "models/problem.hpp"
 #include "models/smooth.hpp"
 #include "models/water.hpp"
@@ -32,15 +31,17 @@ struct HullLoading {
 struct PreparedHull {
   PlaningBottom bottom;
   PreparedDisplacement displacement;
-  /// Whisker spray against trim 0.5-15 deg, both multiplied by the trim in deg: added length and spray length
-  /// in beams.
-  UniformCurve spray_added_length, spray_length;
+  SlopeTable<1> turbulent_spray_friction;  ///< fourth root of Re, from Re 1.6e6 up -> spray_friction
+  SlopeTable<1> held_plate_share;          ///< plate lift over its limit: by the flap formula -> held
 
   double mass_kg, weight_N, volume_froude_per_speed_s_m;
   double load_centre_m, centre_height_m, waterline_length_m, deadrise_deg;
-  double hump_factor, spray_factor;
+  double hump_factor, spray_drag_factor_kg_m3, inverse_viscosity_s_m2;
   double air_drag_per_speed2_kg_m, air_centre_height_m, appendage_drag_per_speed2_kg_m;
-  double plate_angle_deg, plate_lift_per_pressure_m2, plate_lift_centre_m, plate_lift_limit_N;
+  double plate_angle_deg, plate_lift_per_pressure_m2, plate_lift_centre_m, plate_lift_limit_N,
+      plate_share_per_pressure_1_Pa;
+
+  FlagSet plate_flags;  ///< plate outside the range of the flap formula
 
   double trim_time_s, static_trim_rad;
   /// Growth of the low-speed trim: trim_low = static_trim + low_speed_trim_growth (Fn_vol/1.2)^2, so large
@@ -74,6 +75,10 @@ struct HullForces {
   FlagSet flags;
 };
 
+/// Fn_vol over which the low-speed law hands over to the planing law, and where their trims meet.
+inline constexpr double planing_from = 0.8, planing_full = 1.3, join_speed = 1.2;
+inline constexpr double all_turbulent_spray = 1.6e6;  ///< from this Reynolds number on, in spray_friction
+
 /// Problems of hull and plate that no single range can see.
 [[nodiscard]] Problems check(const Hull& hull, const Plate& plate);
 
@@ -92,6 +97,9 @@ struct HullForces {
 [[nodiscard]] HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_rad,
                                      double other_lift_N) noexcept;
 
+/// Bow-up moment of the planing law alone, without a jet; trim 0.5-15 deg.
+[[nodiscard]] double planing_moment_Nm(const PreparedHull& hull, double speed_m_s, double trim_deg) noexcept;
+
 /// d(trim)/dt [rad/s]. Planing: moment/(trim_time * stiffness); low speed: (low-speed trim - trim)/trim_time;
 /// blended by the planing weight. Outside 0.5-15 deg a restoring rate is added, so that trim cannot run away.
 /// @param forces                     hull_forces at the same speed and trim
@@ -102,6 +110,12 @@ struct HullForces {
 /// Speed over sqrt(g volume^(1/3)).
 [[nodiscard]] inline double volume_froude(const PreparedHull& hull, double speed_m_s) noexcept {
   return speed_m_s * hull.volume_froude_per_speed_s_m;
+}
+
+/// Trim of the low-speed law.
+[[nodiscard]] inline double low_speed_trim_rad(const PreparedHull& hull, double volume_froude) noexcept {
+  const double share = volume_froude > 0.0 ? volume_froude / join_speed : 0.0;
+  return hull.static_trim_rad + hull.low_speed_trim_growth_rad * share * share;
 }
 
 /// Water that accelerates with the craft: the given fraction of the mass at rest, 0.02 (or less) from

@@ -11,10 +11,6 @@
 namespace bowrise {
 namespace {
 
-constexpr double static_lift_factor = 0.0055, dynamic_lift_factor = 0.0120;  // (15)
-constexpr double deadrise_loss_per_deg = 0.0065;                             // (16)
-constexpr double dry_band = 0.02;  // half width, in beams, over which the chines change from wet to dry
-
 double log10_reynolds(double reynolds) noexcept {
   constexpr double lowest = 1e4, width = 1e3;
   return std::log(smooth_max(reynolds, lowest, width)) * (1.0 / 2.302585092994045684);
@@ -49,126 +45,6 @@ double refine_length_root(double z, double m, int steps) noexcept {
     z -= (z + z * fourth - m) / (1.0 + 5.0 * fourth);
   }
   return z;
-}
-
-// The start has both limits (m - m^5 and m^(1/5)) and is within 4 % between; three steps leave 3e-10.
-double length_root(double m) noexcept {
-  const double square = m * m;
-  const double start = m * std::pow(1.0 + square * square * (5.0 + square) / (1.0 + square), -0.2);
-  return refine_length_root(start, m, 3);
-}
-
-// Square of the scale of sqrt(lam) in eq. (15): where both of its terms are equal.
-double length_scale_squared(double speed_coefficient_squared) noexcept {
-  return std::sqrt(dynamic_lift_factor / static_lift_factor * speed_coefficient_squared);
-}
-
-// On a nearly dry bottom at high trim the mean pressure would exceed the stagnation pressure: held above nil.
-double bottom_speed_ratio(double lam, double dynamic_lift, double cosine) noexcept {
-  return std::sqrt(smooth_positive(1.0 - dynamic_lift / (lam * cosine), 0.01));
-}
-
-// Roots found in the first pass of a load, from which the next one starts; 0 where not needed yet.
-struct Roots {
-  double flat = 0.0, length = 0.0, dry_beam = 0.0, dry_flat = 0.0;
-  double widest_flat = 0.0, most_dry_lift = 0.0;  // at `widest` beams: fifth root of flat lift, C_Lb
-  double dynamic_power = 0.0;                     // dynamic flat lift to the 0.6
-};
-
-// First term of (15) through (16). A later pass follows y = flat^0.6, root of y^5 = flat^3, by a Newton step.
-double dynamic_lift(double flat, double loss, Roots& roots) noexcept {
-  double& y = roots.dynamic_power;
-  y = y > 0.0 ? 0.8 * y + 0.2 * flat * flat * flat / (y * y * y * y) : std::pow(flat, 0.6);
-  return flat - loss * y;
-}
-
-// The dry-chine closure at one speed and trim. At the lam of chines just dry, flat + rise x is eq. (15) for a
-// wetted beam of x beams, whose second term grows with that beam.
-struct DryClosure {
-  double lam, flat, rise;
-};
-constexpr double widest = 1.0 + dry_band;
-
-DryClosure dry_closure(const PlaningBottom& bottom, const TrimTerms& trim, double cv_squared) noexcept {
-  const double lam = bottom.tan_deadrise / (2.0 * pi * trim.tangent), root = std::sqrt(lam) * trim.lift_power;
-  return {lam, dynamic_lift_factor * root, static_lift_factor * lam * lam * root / cv_squared};
-}
-
-// Wetted beam over beam for dry chines: the root x of x^2 C_Lb(flat + rise x) = lift; `widest` where the
-// chines are wet. The left side is convex and rises above its root, so Newton from above cannot fail; the
-// square-root start lies below and its first step carries it above.
-double dry_beam_ratio(const DryClosure& dry, double lift, double loss, Roots& roots) noexcept {
-  const double widest_flat_lift = dry.flat + dry.rise * widest;
-  if (lift >= widest * widest * widest_flat_lift) return widest;  // even without the loss by deadrise
-  if (roots.widest_flat == 0.0) {
-    const double root = std::pow(widest_flat_lift, 0.2);
-    roots.widest_flat = root;
-    roots.most_dry_lift = widest * widest * root * root * root * (root * root - loss);
-  }
-  if (lift >= roots.most_dry_lift) return widest;
-  const bool first = roots.dry_beam == 0.0;
-  double x = first ? widest * std::sqrt(lift / roots.most_dry_lift) : roots.dry_beam;
-  double w = first ? roots.widest_flat : roots.dry_flat;
-  const int steps = first ? 4 : 2;
-  for (int step = 0; step < steps; ++step) {
-    const double flat_lift = dry.flat + dry.rise * x;
-    w = 0.8 * w + 0.2 * flat_lift / (w * w * w * w);  // follows the fifth root of flat_lift
-    const double square = w * w;
-    const double part = square * w * (square - loss), part_slope = 1.0 - 0.6 * loss / square;
-    const double slope = x * (2.0 * std::max(part, 0.0) + x * dry.rise * std::max(part_slope, 0.4));
-    x = std::min(x - (x * x * part - lift) / slope, widest);
-  }
-  roots.dry_beam = x;
-  roots.dry_flat = w;
-  return x;
-}
-
-struct WettedForm {
-  double beam_ratio, lam, dynamic_lift;  // dynamic_lift: first term of (15) through (16)
-  bool dry;
-};
-
-WettedForm wetted_form(const PlaningBottom& bottom, const TrimTerms& trim, const DryClosure& dry,
-                       double cv_squared, double lift, Roots& roots) noexcept {
-  const double loss = bottom.deadrise_loss;
-  const double x = bottom.tan_deadrise > 0.0 ? dry_beam_ratio(dry, lift, loss, roots) : widest;
-  if (x <= 1.0 - dry_band) return {x, dry.lam, dynamic_lift(dry.flat, loss, roots), true};
-  const double ratio = rounded_min(x, 1.0, dry_band);
-  const double lift_on_beam = lift / (ratio * ratio);
-  roots.flat =
-      roots.flat > 0.0 ? refine_flat_root(roots.flat, lift_on_beam, loss, 2) : flat_root(lift_on_beam, loss);
-  const double scale_squared = length_scale_squared(cv_squared / ratio);
-  const double scale = dynamic_lift_factor * std::sqrt(scale_squared) * trim.lift_power;
-  const double m = fifth_power(roots.flat) / scale;
-  roots.length = roots.length > 0.0 ? refine_length_root(roots.length, m, 2) : length_root(m);
-  return {ratio, roots.length * roots.length * scale_squared, dynamic_lift(scale * roots.length, loss, roots),
-          x < 1.0};
-}
-
-// Everything that follows from the wetted form; the load of `state` is set by the caller.
-void fill_state(PlaningState& state, const PlaningBottom& bottom, const WettedForm& form, double speed,
-                const TrimTerms& trim, double cv_squared) noexcept {
-  const double beam = bottom.beam_m * form.beam_ratio;
-  state.chines_dry = form.dry;
-  state.wetted_beam_m = beam;
-
-  // lam b = (keel + chine)/2 and keel - chine = b tan(deadrise)/(pi tan(trim))
-  const double half_difference = beam * bottom.tan_deadrise / (2.0 * pi * trim.tangent);
-  state.keel_demand_m = form.lam * beam + half_difference;
-  state.wetted_keel_m = rounded_min(state.keel_demand_m, bottom.keel_length_m, 0.02 * bottom.keel_length_m);
-  const double kept = state.wetted_keel_m / state.keel_demand_m;
-  state.wetted_chine_m = std::max(form.lam * beam - half_difference, 0.0) * kept;
-  const double lam = form.lam * kept;
-  state.wetted_length_beams = lam;
-
-  const double ratio = bottom_speed_ratio(form.lam, form.dynamic_lift, trim.cosine);
-  state.mean_bottom_speed_m_s = speed * ratio;
-  const double reynolds = state.mean_bottom_speed_m_s * lam * beam / bottom.kinematic_viscosity_m2_s;
-  const double dynamic_pressure = 0.5 * bottom.density_kg_m3 * speed * speed;
-  state.friction_N = dynamic_pressure * ratio * ratio * lam * beam * beam / bottom.cos_deadrise *
-                     (friction_coefficient(bottom.friction_line, reynolds) + bottom.roughness_allowance);
-  const double effective_cv = std::sqrt(cv_squared / form.beam_ratio);
-  state.centre_of_pressure_m = centre_of_pressure_ratio(form.lam, effective_cv) * form.lam * beam;
 }
 
 }  // namespace
@@ -206,10 +82,17 @@ double flat_lift_for(double lift_coefficient, double deadrise_deg) noexcept {
   return fifth_power(flat_root(lift_coefficient, deadrise_loss_per_deg * deadrise_deg));
 }
 
+double dimensionless_length_root(double m) noexcept {
+  // The start has both limits (m - m^5 and m^(1/5)) and is within 4 % between; three steps leave 3e-10.
+  const double square = m * m;
+  const double start = m * std::pow(1.0 + square * square * (5.0 + square) / (1.0 + square), -0.2);
+  return refine_length_root(start, m, 3);
+}
+
 double wetted_length_for(double flat_lift, double trim_deg, double speed_coefficient) noexcept {
-  const double scale_squared = length_scale_squared(speed_coefficient * speed_coefficient);
-  const double root =
-      length_root(flat_lift / (std::pow(trim_deg, 1.1) * dynamic_lift_factor * std::sqrt(scale_squared)));
+  const double scale_squared = wetted_length_scale(speed_coefficient);
+  const double root = dimensionless_length_root(
+      flat_lift / (std::pow(trim_deg, 1.1) * dynamic_lift_factor * std::sqrt(scale_squared)));
   return root * root * scale_squared;
 }
 
@@ -220,8 +103,8 @@ double centre_of_pressure_ratio(double lam, double speed_coefficient) noexcept {
 
 double mean_bottom_speed_ratio(double lam, double trim_deg, double deadrise_deg) noexcept {
   const double dynamic_flat = dynamic_lift_factor * std::sqrt(lam) * std::pow(trim_deg, 1.1);
-  return bottom_speed_ratio(lam, deadrise_lift_coefficient(dynamic_flat, deadrise_deg),
-                            std::cos(trim_deg * radians_per_degree));
+  const double lift = deadrise_lift_coefficient(dynamic_flat, deadrise_deg);
+  return std::sqrt(bottom_speed_ratio_squared(lift / (lam * std::cos(trim_deg * radians_per_degree))));
 }
 
 WettedLengths wetted_lengths_1964(double lam, double trim_rad, double deadrise_rad) noexcept {
@@ -265,46 +148,6 @@ double porpoising_limit_deg(double x, double deadrise_deg) noexcept {
   const double twenty = ((-254.51 * x + 239.65) * x - 23.936) * x + 3.0195;
   const double t = std::clamp(deadrise_deg, 0.0, 20.0) / 10.0;
   return 0.5 * (t - 1.0) * (t - 2.0) * flat + t * (2.0 - t) * ten + 0.5 * t * (t - 1.0) * twenty;
-}
-
-PlaningBottom prepare_planing_bottom(double beam_m, double keel_length_m, double deadrise_rad,
-                                     double roughness_allowance, FrictionLine line, double density_kg_m3,
-                                     double kinematic_viscosity_m2_s) noexcept {
-  const double loss = deadrise_loss_per_deg * deadrise_rad / radians_per_degree;
-  return {beam_m,
-          keel_length_m,
-          loss,
-          std::tan(deadrise_rad),
-          std::cos(deadrise_rad),
-          density_kg_m3,
-          kinematic_viscosity_m2_s,
-          roughness_allowance,
-          line};
-}
-
-TrimTerms trim_terms(double trim_deg) noexcept {
-  const double rad = trim_deg * radians_per_degree, sine = std::sin(rad), cosine = std::cos(rad);
-  return {rad, trim_deg, sine, cosine, sine / cosine, std::pow(trim_deg, 1.1)};
-}
-
-PlaningState planing_state(const PlaningBottom& bottom, double speed_m_s, const TrimTerms& trim,
-                           double load_N) noexcept {
-  const double cv_squared = speed_m_s * speed_m_s / (gravity_m_s2 * bottom.beam_m);
-  const double per_lift =
-      2.0 / (bottom.density_kg_m3 * speed_m_s * speed_m_s * bottom.beam_m * bottom.beam_m);
-  const DryClosure dry = dry_closure(bottom, trim, cv_squared);
-  Roots roots;
-  PlaningState state{};
-  state.bottom_lift_N = load_N;
-  // Friction pulls the craft down by about 1 % of its weight, so the form of the second pass is right to
-  // about 0.01 %; the lift returned balances the load and the friction returned exactly.
-  for (int pass = 0; pass < 2; ++pass) {
-    const WettedForm form = wetted_form(bottom, trim, dry, cv_squared, state.bottom_lift_N * per_lift, roots);
-    fill_state(state, bottom, form, speed_m_s, trim, cv_squared);
-    state.bottom_lift_N = load_N + state.friction_N * trim.sine;
-  }
-  state.lift_coefficient = state.bottom_lift_N * per_lift;
-  return state;
 }
 
 SavitskyRow savitsky_row(const SavitskyCase& craft, double trim_rad) noexcept {

@@ -1,5 +1,5 @@
-// Planing bottom: friction lines, Savitsky's 1964 lift, pressure centre and wetted lengths, whisker spray,
-// flap and porpoising limit as plain functions, and the state of a bottom at imposed speed, trim and load.
+// Published formulae of planing as plain functions: friction lines, Savitsky's 1964 lift, pressure centre and
+// wetted lengths, whisker spray, flap and porpoising limit. planing_state.hpp puts them together for a run.
 //
 // Angles named _deg are degrees because the fitted formulae want degrees. "Transom" in all of them is the
 // point where the flow leaves the bottom; lam ("wetted length in beams") is the mean of wetted keel and chine
@@ -9,6 +9,7 @@
 #include <optional>
 
 #include "models/hull_inputs.hpp"
+#include "models/smooth.hpp"
 
 namespace bowrise {
 
@@ -29,6 +30,9 @@ namespace bowrise {
 // ----------------------------------------------------------------- Range of the tests behind (15)-(17):
 // speed coefficient Cv = V/sqrt(g b) 0.60-13, trim 2-15 deg, lam up to 4.
 
+inline constexpr double static_lift_factor = 0.0055, dynamic_lift_factor = 0.0120;  ///< of (15)
+inline constexpr double deadrise_loss_per_deg = 0.0065;                             ///< of (16)
+
 /// Lift coefficient of a flat plate, eq. (15), on 0.5 rho V^2 b^2.
 [[nodiscard]] double flat_lift_coefficient(double trim_deg, double wetted_length_beams,
                                            double speed_coefficient) noexcept;
@@ -43,12 +47,28 @@ namespace bowrise {
 /// 0).
 [[nodiscard]] double wetted_length_for(double flat_lift, double trim_deg, double speed_coefficient) noexcept;
 
+/// The lam at which both terms of (15) are equal. In z = sqrt(lam/scale), (15) is
+/// flat = 0.0120 trim^1.1 sqrt(scale) (z + z^5).
+[[nodiscard]] inline double wetted_length_scale(double speed_coefficient) noexcept {
+  return 1.4770978917519928 * speed_coefficient;  // sqrt(0.0120/0.0055)
+}
+
+/// The z of z + z^5 = m, m > 0.
+[[nodiscard]] double dimensionless_length_root(double m) noexcept;
+
 /// Eq. (17): centre of pressure forward of the transom over the mean wetted length.
 [[nodiscard]] double centre_of_pressure_ratio(double wetted_length_beams, double speed_coefficient) noexcept;
 
 /// Mean bottom speed over craft speed: Bernoulli on the mean dynamic bottom pressure.
 [[nodiscard]] double mean_bottom_speed_ratio(double wetted_length_beams, double trim_deg,
                                              double deadrise_deg) noexcept;
+
+/// Square of bottom speed over craft speed. On a nearly dry bottom at high trim the mean pressure would
+/// exceed the stagnation pressure: held above nil.
+/// @param pressure_share  mean dynamic pressure on the bottom over the stagnation pressure
+[[nodiscard]] inline double bottom_speed_ratio_squared(double pressure_share) noexcept {
+  return rounded_max(1.0 - pressure_share, 0.005, 0.005);
+}
 
 struct WettedLengths {
   double keel_beams, chine_beams;
@@ -91,54 +111,6 @@ struct FlapForces {
 /// quadratic in deadrise). root_half_lift = sqrt(C_Lb/2), read at 0.13-0.30; deadrise over 20 deg is read
 /// at 20.
 [[nodiscard]] double porpoising_limit_deg(double root_half_lift, double deadrise_deg) noexcept;
-
-// ---- state of a bottom at imposed speed, trim and load
-// -----------------------------------------------------------------
-
-/// A planing bottom and its water, worked out once.
-struct PlaningBottom {
-  double beam_m, keel_length_m;  ///< keel_length_m: the most that can be wetted
-  double deadrise_loss;          ///< 0.0065 * deadrise_deg of eq. (16)
-  double tan_deadrise, cos_deadrise;
-  double density_kg_m3, kinematic_viscosity_m2_s, roughness_allowance;
-  FrictionLine friction_line;
-};
-[[nodiscard]] PlaningBottom prepare_planing_bottom(double beam_m, double keel_length_m, double deadrise_rad,
-                                                   double roughness_allowance, FrictionLine line,
-                                                   double density_kg_m3,
-                                                   double kinematic_viscosity_m2_s) noexcept;
-
-/// What the formulae need of a trim angle, worked out once for all of them.
-struct TrimTerms {
-  double rad, deg, sine, cosine, tangent, lift_power;  ///< lift_power = deg^1.1
-};
-[[nodiscard]] TrimTerms trim_terms(double trim_deg) noexcept;
-
-struct PlaningState {
-  double bottom_lift_N;        ///< load + vertical part of the friction
-  double lift_coefficient;     ///< on the full beam
-  double wetted_beam_m;        ///< less than the beam where the chines are dry
-  double wetted_length_beams;  ///< mean wetted length over the wetted beam
-  double wetted_keel_m, wetted_chine_m;
-  double keel_demand_m;  ///< keel that the formulae ask for, before it is held to the keel length
-  double mean_bottom_speed_m_s;
-  double friction_N;            ///< along the bottom
-  double centre_of_pressure_m;  ///< forward of the trailing edge
-  bool chines_dry;
-};
-
-/// Bottom at imposed speed (> 0), trim (0.5-15 deg) and vertical load (> 0, without the friction's vertical
-/// part).
-///
-/// Wet chines: eqs. (16) and (15) inverted by a fixed number of Newton steps. Where lam < tan(deadrise)/(2 pi
-/// tan(trim)) the chines are dry: the wetted beam shrinks until the wetted chine is nil and carries the same
-/// load (engineering judgement; continuous with the wet solution, and the beam is rounded over 2 % there so
-/// that all is C1). A keel demand above the keel length is held to it for the wetted lengths and friction,
-/// all in one ratio; the centre of pressure stays where the formulae put it, as if the rising bow carried
-/// what the missing keel would (engineering judgement: holding it too would make a bow-heavy craft dive,
-/// which real ones do not).
-[[nodiscard]] PlaningState planing_state(const PlaningBottom& bottom, double speed_m_s, const TrimTerms& trim,
-                                         double load_N) noexcept;
 
 // ---- the procedure as printed in 1964, for published cases
 // ---------------------------------------------------------------

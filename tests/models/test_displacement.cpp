@@ -4,6 +4,7 @@
 
 #include "models/constants.hpp"
 #include "models/displacement.hpp"
+#include "models/planing_bottom.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinRel;
@@ -22,7 +23,7 @@ constexpr std::size_t at(double volume_froude) {
 
 PreparedDisplacement prepared_watercraft() {
   return prepare_displacement(watercraft, 460.0 * gravity_m_s2, 1000.0, 1.05e-6, 0.0004,
-                              FrictionLine::ittc57);
+                              friction_table(FrictionLine::ittc57));
 }
 
 }  // namespace

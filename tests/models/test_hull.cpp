@@ -358,13 +358,20 @@ TEST_CASE("flags say where the formulae end") {
   CHECK_FALSE(flags(20.0, 3.0, 4000.0).has(Flag::no_bottom_load));
 }
 
-TEST_CASE("prepared spray is the formula") {
+TEST_CASE("prepared spray and plate are the formulae") {
   const PreparedHull hull = craft();
-  for (double trim_deg = 0.55; trim_deg < 15.0; trim_deg += 0.173) {
-    const WhiskerSpray spray = whisker_spray(trim_deg * degree, 20.0 * degree);
-    CHECK_THAT(hull.spray_added_length(trim_deg) / trim_deg, WithinAbs(spray.added_length_beams, 1e-4));
-    CHECK_THAT(hull.spray_length(trim_deg) / trim_deg, WithinRel(spray.spray_length_beams, 1e-4));
-  }
+  for (double reynolds = 1.6e6; reynolds < 1e10; reynolds *= 1.037)
+    CHECK_THAT(hull.turbulent_spray_friction(std::sqrt(std::sqrt(reynolds)))[0],
+               WithinRel(spray_friction(reynolds), 1e-5));
+  for (double share = 0.0; share < 20.0; share += 0.0137)
+    CHECK_THAT(hull.held_plate_share(share)[0],
+               WithinAbs(share / std::pow(1.0 + std::pow(share, 8.0), 0.125), 1e-5));
+  const HullForces forces = hull_forces(hull, 15.0, 4.0 * degree, 0.0);
+  const WhiskerSpray spray = whisker_spray(4.0 * degree, 20.0 * degree);
+  const double friction = spray_friction(15.0 * spray.spray_length_beams / 1.05e-6);
+  CHECK_THAT(forces.spray_drag_N,
+             WithinRel(0.5 * 500.0 * 225.0 * spray.added_length_beams * friction * std::cos(4.0 * degree),
+                       1e-3));  // the held added length is 1e-4 beams more
 }
 
 TEST_CASE("whole-part checks") {

@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "models/constants.hpp"
-#include "models/planing.hpp"
+#include "models/planing_state.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
@@ -34,7 +34,7 @@ SavitskyCase savitsky_table_1(double density_slug_ft3 = 1.94) {
 
 PlaningBottom craft_bottom(double deadrise_deg = 20.0, double length_m = 3.3) {
   return prepare_planing_bottom(1.0, length_m, deadrise_deg * degree, 0.0004, FrictionLine::ittc57, 1000.0,
-                                1.05e-6);
+                                1.05e-6, 8.0);
 }
 
 }  // namespace
@@ -177,7 +177,7 @@ TEST_CASE("a bottom carries exactly its load, wet or dry") {
   const PlaningBottom bottom = craft_bottom(20.0, 50.0);  // long enough that no keel is held
   for (double speed = 3.0; speed < 40.0; speed += 0.7)
     for (const double trim_deg : {1.5, 2.0, 3.0, 5.0, 8.0, 12.0}) {
-      const TrimTerms trim = trim_terms(trim_deg);
+      const TrimTerms trim = trim_terms(bottom, trim_deg);
       const PlaningState state = planing_state(bottom, speed, trim, 4511.0);
       const double cv = speed / std::sqrt(gravity_m_s2 * state.wetted_beam_m);
       const double lift =
@@ -193,7 +193,8 @@ TEST_CASE("a bottom carries exactly its load, wet or dry") {
 }
 
 TEST_CASE("mean bottom speed follows its formula") {
-  const PlaningState state = planing_state(craft_bottom(), 12.0, trim_terms(5.0), 4511.0);
+  const PlaningBottom bottom = craft_bottom();
+  const PlaningState state = planing_state(bottom, 12.0, trim_terms(bottom, 5.0), 4511.0);
   REQUIRE(state.wetted_beam_m == 1.0);
   CHECK_THAT(state.mean_bottom_speed_m_s / 12.0,
              WithinRel(mean_bottom_speed_ratio(state.wetted_length_beams, 5.0, 20.0), 1e-5));
@@ -201,7 +202,7 @@ TEST_CASE("mean bottom speed follows its formula") {
 
 TEST_CASE("chines go dry without a kink") {
   const PlaningBottom bottom = craft_bottom();
-  const TrimTerms trim = trim_terms(2.0);
+  const TrimTerms trim = trim_terms(bottom, 2.0);
   constexpr double step = 0.002;
   bool wet_seen = false, dry_seen = false;
   for (double speed = 20.0; speed < 26.0; speed += step) {
@@ -218,10 +219,124 @@ TEST_CASE("chines go dry without a kink") {
 
 TEST_CASE("wetted keel is held to the keel") {
   const PlaningBottom bottom = craft_bottom(20.0, 2.0);
-  const PlaningState state = planing_state(bottom, 20.0, trim_terms(2.5), 4511.0);
+  const PlaningState state = planing_state(bottom, 20.0, trim_terms(bottom, 2.5), 4511.0);
   CHECK(state.keel_demand_m > 2.0);
   CHECK(state.wetted_keel_m <= 2.0);
-  const PlaningState free = planing_state(craft_bottom(20.0, 5.0), 20.0, trim_terms(2.5), 4511.0);
+  const PlaningBottom longer = craft_bottom(20.0, 5.0);
+  const PlaningState free = planing_state(longer, 20.0, trim_terms(longer, 2.5), 4511.0);
   CHECK(state.friction_N < free.friction_N);
   CHECK_THAT(state.centre_of_pressure_m, WithinRel(free.centre_of_pressure_m, 0.01));
+}
+
+// The tables against the functions from which they are made.
+TEST_CASE("trim terms are those of the trim") {
+  for (const double deadrise_deg : {0.0, 2.0, 20.0, 35.0}) {
+    const PlaningBottom bottom = craft_bottom(deadrise_deg);
+    for (double deg = 0.5; deg <= 15.0; deg += 0.0137) {
+      const TrimTerms trim = trim_terms(bottom, deg);
+      const double rad = deg * degree, excess = std::tan(deadrise_deg * degree) / (2.0 * pi * std::tan(rad));
+      CHECK_THAT(trim.sine, WithinRel(std::sin(rad), 1e-10));
+      CHECK_THAT(trim.cosine, WithinRel(std::cos(rad), 1e-12));
+      CHECK_THAT(trim.tangent, WithinRel(std::tan(rad), 1e-10));
+      CHECK_THAT(trim.lift_power, WithinRel(std::pow(deg, 1.1), 1e-6));
+      CHECK_THAT(trim.half_keel_excess_beams, WithinRel(excess, 1e-10));
+      const double dry_flat = 0.0120 * std::sqrt(excess) * std::pow(deg, 1.1);
+      CHECK_THAT(trim.dry_flat_root, WithinRel(std::pow(dry_flat, 0.2), 1e-6));
+      const WhiskerSpray spray = whisker_spray(rad, deadrise_deg * degree);
+      CHECK_THAT(trim.spray_added_length_beams,
+                 WithinAbs(smooth_positive(spray.added_length_beams, 0.02), 1e-4));
+      if (deadrise_deg > 0.0) CHECK_THAT(trim.spray_length_beams, WithinRel(spray.spray_length_beams, 1e-4));
+    }
+  }
+}
+
+TEST_CASE("tables of lift and length undo the lift formulae") {
+  for (const double deadrise : {0.0, 0.5, 5.0, 20.0, 35.0}) {
+    const PlaningBottom bottom = craft_bottom(deadrise);
+    for (double lift = 2e-3; lift < 8.0; lift *= 1.037) {
+      const double root = bottom.flat_lift_root(std::sqrt(lift))[0];
+      CHECK_THAT(root * root, WithinRel(flat_lift_for(lift, deadrise), 1e-5));
+    }
+  }
+  const PlaningBottom bottom = craft_bottom();
+  for (double m = 1e-3; m < 2000.0; m *= 1.037) {
+    const double root = std::sqrt(m);
+    const auto [length_root, share] = bottom.length_root(root / (1.0 + root));
+    const double z = dimensionless_length_root(m);
+    CHECK_THAT(length_root * length_root,
+               WithinRel(z, m < 500.0 ? 1e-6 : 2e-5));  // 500: slow, trim under 1 deg
+    CHECK_THAT(share, WithinRel(std::pow(z / m, 0.6), 1e-6));
+  }
+}
+
+TEST_CASE("friction tables are the lines") {
+  for (const FrictionLine line : {FrictionLine::ittc57, FrictionLine::schoenherr}) {
+    const SlopeTable<1> table = friction_table(line);
+    for (double reynolds = 3e4; reynolds < 1e10; reynolds *= 1.037) {
+      const double root = std::sqrt(std::sqrt(reynolds)), step = 1e-3 * root;
+      const auto [value, slope] = table.value_and_slope(root);
+      CHECK_THAT(value, WithinRel(friction_coefficient(line, reynolds), 1e-5));
+      CHECK_THAT(table(root)[0], WithinRel(value, 1e-12));
+      CHECK_THAT(slope, WithinRel((table(root + step)[0] - table(root - step)[0]) / (2.0 * step), 1e-3));
+    }
+    // the lines say nothing down there and are held from 1e4 on, round a corner sharper than the table
+    for (double reynolds = 0.0; reynolds < 3e4; reynolds += 37.0)
+      CHECK_THAT(table(std::sqrt(std::sqrt(reynolds)))[0],
+                 WithinRel(friction_coefficient(line, reynolds), 5e-3));
+  }
+}
+
+// The state by the published functions and bisection, without tables or series, for bottoms far apart
+TEST_CASE("planing state against the formulae solved directly") {
+  struct Case {
+    double beam_m, deadrise_deg, load_N;
+  };
+  for (const auto& [beam, deadrise, load] :
+       {Case{1.0, 20.0, 4511.0}, Case{1.0, 0.0, 4511.0}, Case{0.23, 10.0, 71.2}, Case{4.27, 10.0, 266900.0},
+        Case{10.0, 15.0, 1.96e6}}) {
+    const double length = 8.0 * beam;
+    const PlaningBottom bottom = prepare_planing_bottom(beam, length, deadrise * degree, 0.0004,
+                                                        FrictionLine::schoenherr, 1000.0, 1.05e-6, 8.0);
+    for (const double cv : {1.0, 1.5, 2.5, 4.0, 6.0})
+      for (const double trim_deg : {1.0, 2.5, 5.0, 9.0, 14.0}) {
+        const double speed = cv * std::sqrt(gravity_m_s2 * beam), force = 500.0 * speed * speed * beam * beam;
+        const TrimTerms trim = trim_terms(bottom, trim_deg);
+        const PlaningState state = planing_state(bottom, speed, trim, load);
+        if (state.wetted_beam_m < beam || state.keel_demand_m > 0.98 * length) continue;
+        const auto friction_at = [&](double lam) {
+          const double ratio = mean_bottom_speed_ratio(lam, trim_deg, deadrise);
+          return force * ratio * ratio * lam / std::cos(deadrise * degree) *
+                 (schoenherr_friction(speed * ratio * lam * beam / 1.05e-6) + 0.0004);
+        };
+        double low = 1e-4, high = 100.0;
+        for (int step = 0; step < 80; ++step) {
+          const double lam = 0.5 * (low + high);
+          const double lift =
+              force * deadrise_lift_coefficient(flat_lift_coefficient(trim_deg, lam, cv), deadrise);
+          (lift > load + friction_at(lam) * trim.sine ? high : low) = lam;
+        }
+        INFO("beam " << beam << " deadrise " << deadrise << " Cv " << cv << " trim " << trim_deg);
+        const double friction = friction_at(low), drag = load * trim.tangent + friction / trim.cosine;
+        const double pull = friction * trim.sine / load;  // what the second pass leaves is its square
+        CHECK_THAT(state.wetted_length_beams, WithinRel(low, 2e-5 + 4.0 * pull * pull));
+        CHECK_THAT(state.friction_N, WithinAbs(friction, 2e-4 * drag));
+      }
+  }
+}
+
+TEST_CASE("planing state is smooth across keel, chines and dry band") {
+  for (const double deadrise : {2.0, 20.0, 35.0}) {
+    const PlaningBottom bottom = craft_bottom(deadrise);
+    for (const double trim_deg : {0.6, 1.5, 3.0, 6.0}) {
+      const TrimTerms trim = trim_terms(bottom, trim_deg);
+      const auto friction = [&](double speed) {
+        return planing_state(bottom, speed, trim, 4511.0).friction_N;
+      };
+      for (double speed = 5.0; speed < 40.0; speed += 0.01) {
+        // a step anywhere of 1e-6 of the friction shows as 1e-6 here, the curve itself as 1e-7
+        const double bend = friction(speed + 1e-4) - 2.0 * friction(speed) + friction(speed - 1e-4);
+        if (std::abs(bend) > 1e-6 * friction(speed)) FAIL_CHECK(deadrise << " " << trim_deg << " " << speed);
+      }
+    }
+  }
 }

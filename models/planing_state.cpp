@@ -1,0 +1,254 @@
+#include "models/planing_state.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "models/constants.hpp"
+#include "models/smooth.hpp"
+
+namespace bowrise {
+namespace {
+
+constexpr double dry_band = 0.02;  // half width, in beams, over which the chines change from wet to dry
+constexpr double widest = 1.0 + dry_band;
+
+// Natural logarithm: within 3e-5 from 0.7 to 1.4, 1e-2 at 0.3.
+double log_near_one(double x) noexcept { return 3.0 * (x * x - 1.0) / (x * (x + 4.0) + 1.0); }
+
+// What does not depend on the load.
+struct Instant {
+  double speed_coefficient_squared, inverse_speed_coefficient, length_scale;
+  double pressure_force, coefficient_per_lift;  // 0.5 rho V^2 b^2 and 1 over it
+  double dry_flat, dry_rise;  // at the lam of chines just dry, (15) for x beams is dry_flat + dry_rise x
+  double dry_rise_share;      // dry_rise/dry_flat
+  bool mostly_dynamic;        // that share is small: one of Newton's steps is enough
+};
+
+Instant instant(const PlaningBottom& bottom, double speed, const TrimTerms& trim) noexcept {
+  const double cv = speed * bottom.speed_coefficient_per_speed_s_m, cv_squared = cv * cv;
+  const double inverse = 1.0 / cv, inverse_square = inverse * inverse;
+  const double lam = trim.half_keel_excess_beams, w = trim.dry_flat_root, dry_flat = w * w * w * (w * w);
+  const double rise_share = static_lift_factor / dynamic_lift_factor * lam * lam * inverse_square;
+  return {.speed_coefficient_squared = cv_squared,
+          .inverse_speed_coefficient = inverse,
+          .length_scale = wetted_length_scale(cv),
+          .pressure_force = bottom.unit_pressure_force_N * cv_squared,
+          .coefficient_per_lift = inverse_square * bottom.coefficient_per_lift_1_N,
+          .dry_flat = dry_flat,
+          .dry_rise = dry_flat * rise_share,
+          .dry_rise_share = rise_share,
+          .mostly_dynamic = rise_share < 0.05};
+}
+
+// ---- dry chines
+
+// Wetted beam over beam, and d ln(ratio)/d ln(lift).
+struct DryBeam {
+  double ratio, growth;
+};
+constexpr DryBeam wet_chines{widest, 0.0};
+
+// One of Newton's steps for the ratio x in x^2 C_Lb(dry_flat + dry_rise x) = lift. The left side is convex
+// and rises above its root, so they cannot fail.
+// @param w  fifth root of the flat lift at x
+DryBeam refine_dry_beam(const Instant& at, double x, double w, double lift, double loss) noexcept {
+  const double square = w * w, coefficient = square * w * (square - loss);
+  const double slope_share = std::max(square - 0.6 * loss, 0.4 * square);  // d C_Lb/d C_L0, times square
+  const double slope =
+      x * (2.0 * std::max(coefficient, 0.0) * square + x * at.dry_rise * slope_share) / square;
+  const double refined = std::min(x - (x * x * coefficient - lift) / slope, widest);
+  return {refined, lift / (refined * slope)};
+}
+
+// Fifth root of the flat lift at x beams where mostly dynamic, within 3e-8.
+double dry_flat_root(const Instant& at, const TrimTerms& trim, double x) noexcept {
+  const double share = at.dry_rise_share * x;
+  return trim.dry_flat_root * (1.0 + share * (0.8 + 0.04 * share)) / (1.0 + 0.6 * share);
+}
+
+DryBeam dry_beam(const PlaningBottom& bottom, const Instant& at, const TrimTerms& trim,
+                 double lift_root) noexcept {
+  constexpr double area = widest * widest;
+  const double lift = lift_root * lift_root;
+  const double rise = at.dry_rise * widest, flat = at.dry_flat + rise;
+  if (lift >= area * flat) return wet_chines;  // even without the loss by deadrise
+  double w = at.mostly_dynamic ? dry_flat_root(at, trim, widest) : std::pow(flat, 0.2);
+  const double square = w * w, loss = bottom.deadrise_loss;
+  const double coefficient = square * w * (square - loss), inverse = 1.0 / coefficient;
+  if (lift >= area * coefficient) return wet_chines;
+  // The start follows the power law x^(2 + e) that holds at `widest`, t^(2/(2 + e)) being t (1 - e/(2 + e) ln
+  // t).
+  const double e = rise * (1.0 - 0.6 * loss / square) * inverse,
+               t = lift_root * std::sqrt(inverse) * (1.0 / widest);
+  DryBeam beam{widest * t * (1.0 - e / (2.0 + e) * log_near_one(t)), 0.0};
+  if (at.mostly_dynamic)
+    return refine_dry_beam(at, beam.ratio, dry_flat_root(at, trim, beam.ratio), lift, loss);
+  for (int step = 0; step < 6; ++step) {
+    w = 0.8 * w + 0.2 * (at.dry_flat + at.dry_rise * beam.ratio) / (w * w * w * w);  // follows the fifth root
+    beam = refine_dry_beam(at, beam.ratio, w, lift, loss);
+  }
+  return beam;
+}
+
+// The ratio after the lift has grown by this fraction: the power law of `growth`.
+double grown_ratio(const DryBeam& before, double fraction) noexcept {
+  const double n = before.growth;
+  return std::min(before.ratio * (1.0 + 0.5 * (1.0 + n) * fraction) / (1.0 + 0.5 * (1.0 - n) * fraction),
+                  widest);
+}
+
+// ---- shape of the wetted bottom
+
+struct WettedShape {
+  double beam_ratio, lam;
+  double pressure_share;  // mean dynamic pressure on the bottom over the stagnation pressure
+};
+
+// Eq. (15) for one beam: flat lift = unit_lift (z + z^5), lam = length_scale z^2.
+struct LiftScales {
+  double length_scale, unit_lift, lift_on_beam;
+};
+
+// A narrower beam has a larger speed coefficient.
+LiftScales lift_scales(const Instant& at, const TrimTerms& trim, double beam_ratio, double lift) noexcept {
+  double length_scale = at.length_scale, lift_on_beam = lift;
+  if (beam_ratio < 1.0) {
+    length_scale /= std::sqrt(beam_ratio);
+    lift_on_beam /= beam_ratio * beam_ratio;
+  }
+  return {length_scale, dynamic_lift_factor * std::sqrt(length_scale) * trim.lift_power, lift_on_beam};
+}
+
+// Shape under one lift, and what its change with the lift follows from.
+struct WettedForm {
+  WettedShape shape;
+  LiftScales scales;
+  double z, flat_lift, flat_share;  // flat_share: pressure_share without the loss by deadrise
+};
+
+WettedForm wet_form(const PlaningBottom& bottom, const Instant& at, const TrimTerms& trim, double beam_ratio,
+                    double lift_root) noexcept {
+  const LiftScales scales = lift_scales(at, trim, beam_ratio, lift_root * lift_root);
+  const double flat_root = bottom.flat_lift_root(beam_ratio < 1.0 ? lift_root / beam_ratio : lift_root)[0];
+  const auto [length_root, share] = bottom.length_root(flat_root / (flat_root + std::sqrt(scales.unit_lift)));
+  const double flat_lift = flat_root * flat_root, z = length_root * length_root;
+  const double lam = z * z * scales.length_scale, per_lam = trim.secant / lam;
+  // First term of (15) through (16): 0.0065 deadrise flat^0.6 is flat - lift, here of the whole lift.
+  const double flat_share = scales.unit_lift * z * per_lam;
+  const double pressure_share = flat_share - (flat_lift - scales.lift_on_beam) * share * per_lam;
+  return {{beam_ratio, lam, pressure_share}, scales, z, flat_lift, flat_share};
+}
+
+WettedForm dry_form(const PlaningBottom& bottom, const Instant& at, const TrimTerms& trim, double beam_ratio,
+                    double lift) noexcept {
+  const LiftScales scales = lift_scales(at, trim, beam_ratio, lift);
+  const double w = trim.dry_flat_root, lam = trim.half_keel_excess_beams, per_lam = trim.secant / lam;
+  const double flat_share = at.dry_flat * per_lam;
+  const double pressure_share = flat_share - bottom.deadrise_loss * w * w * w * per_lam;
+  return {{beam_ratio, lam, pressure_share},
+          scales,
+          std::sqrt(lam / scales.length_scale),
+          at.dry_flat + at.dry_rise * beam_ratio,
+          flat_share};
+}
+
+// Shape under a lift a few per cent above that of `before`: (15) by its derivatives to second order, (16) to
+// first.
+WettedShape grown_shape(const WettedForm& before, const Instant& at, const TrimTerms& trim, double dry_ratio,
+                        double lift) noexcept {
+  const WettedShape& shape = before.shape;
+  if (dry_ratio <= 1.0 - dry_band) return {dry_ratio, shape.lam, shape.pressure_share};
+  const double z = before.z, cube = z * z * z, m_slope = 1.0 + 5.0 * cube * z, unit = before.scales.unit_lift;
+  const double lift_slope =
+      0.4 * before.flat_lift + 0.6 * before.scales.lift_on_beam;  // of (16), times flat lift
+  const double inverse = 1.0 / (m_slope * lift_slope * unit),
+               bend = 10.0 * cube * lift_slope * unit * inverse;
+  double ratio = 1.0, length_scale = at.length_scale;
+  double first =
+      (lift - before.scales.lift_on_beam) * before.flat_lift * inverse;  // change of z to first order
+  if (dry_ratio < widest || shape.beam_ratio < 1.0) {
+    ratio = rounded_min(dry_ratio, 1.0, dry_band);
+    const LiftScales scales = lift_scales(at, trim, ratio, lift);
+    length_scale = scales.length_scale;
+    const double now = lift_slope + scales.lift_on_beam - before.scales.lift_on_beam;
+    first = (now * unit / scales.unit_lift - lift_slope) * before.flat_lift * inverse;
+  }
+  const double grown = z + first / (1.0 + bend * first), lam = grown * grown * length_scale;
+  const double per_lam = 0.7 * shape.pressure_share - 0.2 * before.flat_share;  // fall of the share
+  return {ratio, lam, shape.pressure_share - (1.0 - shape.lam / lam) * per_lam};
+}
+
+// ---- friction
+
+// Lengths that the keel allows, and what of the friction follows without the friction line.
+struct WettedBottom {
+  double keel_demand_m, kept;  // kept: wetted keel over that demand
+  double length_beams;         // lam * beam_ratio, kept
+  double speed_squared;        // bottom speed over craft speed, squared
+};
+
+WettedBottom wetted_bottom(const PlaningBottom& bottom, const TrimTerms& trim,
+                           const WettedShape& shape) noexcept {
+  const double limit = bottom.keel_length_m, rounding = 0.02 * limit;
+  const double demand = (shape.lam + trim.half_keel_excess_beams) * shape.beam_ratio * bottom.beam_m;
+  const double kept = demand > limit - rounding ? rounded_min(demand, limit, rounding) / demand : 1.0;
+  return {demand, kept, shape.lam * shape.beam_ratio * kept,
+          bottom_speed_ratio_squared(shape.pressure_share)};
+}
+
+}  // namespace
+
+PlaningState planing_state(const PlaningBottom& bottom, double speed_m_s, const TrimTerms& trim,
+                           double load_N) noexcept {
+  const Instant at = instant(bottom, speed_m_s, trim);
+  const double force_per_area = at.pressure_force * bottom.wetted_area_per_plan_area;
+
+  const double lift_root = std::sqrt(load_N * bottom.coefficient_per_lift_1_N) * at.inverse_speed_coefficient;
+  const double lift = lift_root * lift_root, per_load = 1.0 / load_N;
+  const DryBeam first_beam = bottom.tan_deadrise > 0.0 ? dry_beam(bottom, at, trim, lift_root) : wet_chines;
+  const WettedForm first =
+      first_beam.ratio <= 1.0 - dry_band
+          ? dry_form(bottom, at, trim, first_beam.ratio, lift)
+          : wet_form(bottom, at, trim, rounded_min(first_beam.ratio, 1.0, dry_band), lift_root);
+  const WettedBottom before = wetted_bottom(bottom, trim, first.shape);
+  const double reynolds =
+      speed_m_s * bottom.reynolds_per_speed_s_m * before.length_beams;  // of the craft's speed
+  const double e =
+      0.125 * log_near_one(before.speed_squared);  // its fourth root times exp(e): of the bottom's speed
+  const double fourth_root = std::sqrt(std::sqrt(reynolds)) * (1.0 + e * (1.0 + 0.5 * e));
+  const ValueAndSlope line = bottom.friction.value_and_slope(fourth_root);
+
+  // Friction pulls the craft down by about 1 % of its weight, so the shape under the load and that friction
+  // is right to about 0.01 %; the lift returned balances the load and the friction returned exactly.
+  const double pull = force_per_area * first.shape.beam_ratio * before.length_beams * before.speed_squared *
+                      (line.value + bottom.roughness_allowance) * trim.sine;
+  const double grown_lift = lift + pull * at.coefficient_per_lift;
+  const double dry_ratio = first_beam.ratio < widest ? grown_ratio(first_beam, pull * per_load) : widest;
+  const WettedShape shape = grown_shape(first, at, trim, dry_ratio, grown_lift);
+  const WettedBottom wetted = wetted_bottom(bottom, trim, shape);
+  const double reynolds_growth =  // logarithmic
+      2.0 * (wetted.length_beams - before.length_beams) / (wetted.length_beams + before.length_beams) +
+      (wetted.speed_squared - before.speed_squared) * (0.5 / before.speed_squared);
+
+  PlaningState state;
+  state.friction_N =
+      force_per_area * shape.beam_ratio * wetted.length_beams * wetted.speed_squared *
+      (line.value + bottom.roughness_allowance + 0.25 * fourth_root * line.slope * reynolds_growth);
+  state.bottom_lift_N = load_N + state.friction_N * trim.sine;
+  state.lift_coefficient = state.bottom_lift_N * at.coefficient_per_lift;
+  state.wetted_beam_m = bottom.beam_m * shape.beam_ratio;
+  state.wetted_length_beams = shape.lam * wetted.kept;
+  state.wetted_keel_m = wetted.keel_demand_m * wetted.kept;
+  state.wetted_chine_m =
+      std::max(shape.lam - trim.half_keel_excess_beams, 0.0) * state.wetted_beam_m * wetted.kept;
+  state.keel_demand_m = wetted.keel_demand_m;
+  state.mean_bottom_speed_m_s = speed_m_s * std::sqrt(wetted.speed_squared);
+  const double square =
+      shape.lam * shape.lam * shape.beam_ratio;  // (17) with the speed coefficient of the wetted beam
+  state.centre_of_pressure_m = (0.75 - square / (5.21 * at.speed_coefficient_squared + 2.39 * square)) *
+                               shape.lam * state.wetted_beam_m;
+  state.chines_dry = dry_ratio < 1.0;
+  return state;
+}
+
+}  // namespace bowrise
