@@ -182,7 +182,7 @@ void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchO
   IntegrateOptions settings;
   settings.initial_step = 1e-4;
   settings.max_step = longest_step_s;
-  settings.interior_probes = 2;
+  settings.interior_probes = 1;
   settings.output_step = options.row_step_s;
   settings.max_steps = 200'000;
   const auto ending = integrate(stepper, rates_of(craft), to_array(craft.start), 0.0,

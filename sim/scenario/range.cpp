@@ -29,9 +29,14 @@ std::variant<double, QuantityError> value_of(std::string_view text, std::string_
   if (unit_of(full).empty() && !shared_unit.empty()) full += " " + std::string(shared_unit);
   auto value = parse_quantity(full, dimension);
   if (const double* number = std::get_if<double>(&value);
-      number && !(*number >= possible.low && *number <= possible.high))
+      number && !(*number >= possible.low && *number <= possible.high)) {
+    const Unit* typed = find_unit(unit_of(full));  // none behind a pure number
+    const auto text_of = [typed](double limit) {
+      return typed ? format_quantity(limit, *typed) : shortest(limit);
+    };
     return QuantityError{
-        fmt::format("{} is outside {} to {} (SI)", full, shortest(possible.low), shortest(possible.high))};
+        fmt::format("{} is outside {} to {}", full, text_of(possible.low), text_of(possible.high))};
+  }
   return value;
 }
 

@@ -91,7 +91,7 @@ TEST_CASE("values outside the possible range are refused, wherever they stand") 
   CHECK(values("0..120 m/s:2", Dimension::speed, possible) == Values{0.0, 120.0});
   for (const char* text : {"121 m/s", "-1 m/s", "5,121 m/s", "-1..5 m/s:3", "5..121 m/s:3"}) {
     INFO(text);
-    CHECK(has(complaint(text, Dimension::speed, possible), "is outside 0 to 120"));
+    CHECK(has(complaint(text, Dimension::speed, possible), "is outside 0 m/s to 120 m/s"));
   }
   CHECK_FALSE(complaint("nan m/s", Dimension::speed, possible).empty());
   CHECK_FALSE(complaint("inf m/s", Dimension::speed, possible).empty());
