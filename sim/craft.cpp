@@ -16,11 +16,6 @@ double station_pressure_Pa(const Setup& setup) {
   return standard_atmosphere_pressure_Pa(geopotential_altitude_m(setup.site.altitude_m));
 }
 
-// The speed at which the pump's Reynolds number is exact: where the engine makes its power.
-double pump_reference_speed_rad_s(const Setup& setup) {
-  return prepare_engine(setup.engine, surroundings(setup).engine_day).peak_speed_rad_s;
-}
-
 void place_components(const Setup& setup, Craft& craft) {
   const double forward = craft.load_centre_m, height = setup.hull.centre_height_m;
   craft.nozzle_angle_rad = Schedule(setup.nozzle.angle_schedule, setup.nozzle.angle_rad);
@@ -72,69 +67,6 @@ std::vector<std::string> advice_on(const Setup& setup, const Craft& craft) {
   return advice;
 }
 
-Craft prepare_with(const Setup& setup, std::shared_ptr<const PreparedHull> hull,
-                   std::shared_ptr<const PreparedPump> pump) {
-  const Surroundings around = surroundings(setup);
-  const HullLoading loading = hull_loading(setup, around);
-  Craft craft{};
-  craft.water = around.water;
-  craft.ambient_pressure_Pa = around.ambient_pressure_Pa;
-  craft.air_density_kg_m3 = around.air_density_kg_m3;
-  craft.mass_kg = loading.mass_kg;
-  craft.load_centre_m = loading.load_centre_m - setup.hull.load_centre_shift_m;
-  craft.volume_m3 = loading.mass_kg / around.water.density_kg_m3;
-  craft.tow_load_N = setup.craft.tow_load_N;
-  craft.engine = prepare_engine(setup.engine, around.engine_day);
-  craft.hull = hull ? std::move(hull)
-                    : std::make_shared<const PreparedHull>(prepare_hull(setup.hull, setup.plate, loading));
-  craft.pump =
-      pump ? std::move(pump)
-           : std::make_shared<const PreparedPump>(prepare_pump(
-                 setup.pump, setup.impeller, setup.stage_2, setup.cavitation, craft.engine.peak_speed_rad_s,
-                 around.water.density_kg_m3, around.water.kinematic_viscosity_m2_s));
-  craft.two_stages = setup.pump.stages > 1.0;
-  craft.bore_m = setup.pump.bore_m;
-  craft.passage = prepare_passage(setup.cone, setup.nozzle, setup.pump, last_rotor(setup));
-  craft.intake = prepare_intake(setup.intake, setup.grate, setup.plate.angle_rad, setup.pump.bore_m,
-                                setup.water.chop_height_m, around.air_density_kg_m3);
-  fill_water_path(setup, around, craft);
-  place_components(setup, craft);
-  craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);
-  craft.hand_rate_1_s = setup.throttle.hand_rate_1_s;
-  craft.lever = lever_segments(setup.throttle, craft.idle_air_path);
-  craft.advice = advice_on(setup, craft);
-  return craft;
-}
-
-template <class Part>
-bool same_numbers(const Part& a, const Part& b, const auto& rows) {
-  for (const auto& row : rows) {
-    const double x = a.*(row.field), y = b.*(row.field);
-    if (!(x == y || (std::isnan(x) && std::isnan(y)))) return false;
-  }
-  return true;
-}
-
-bool same_water(const Setup& a, const Setup& b) { return same_numbers(a.water, b.water, water_parameters); }
-
-bool same_hull(const Setup& a, const Setup& b) {
-  return same_numbers(a.hull, b.hull, hull_parameters) && same_numbers(a.plate, b.plate, plate_parameters) &&
-         same_numbers(a.craft, b.craft, body_parameters) &&
-         same_numbers(a.rider, b.rider, rider_parameters) && same_numbers(a.fuel, b.fuel, fuel_parameters) &&
-         same_numbers(a.air, b.air, air_parameters) && same_numbers(a.site, b.site, site_parameters) &&
-         same_water(a, b) && a.hull.friction_line == b.hull.friction_line &&
-         a.hull.thrust_line == b.hull.thrust_line;
-}
-
-bool same_pump(const Setup& a, const Setup& b) {
-  return same_numbers(a.pump, b.pump, pump_parameters) &&
-         same_numbers(a.impeller, b.impeller, rotor_parameters) &&
-         same_numbers(a.stage_2, b.stage_2, rotor_parameters) &&
-         same_numbers(a.cavitation, b.cavitation, cavitation_parameters) && same_water(a, b) &&
-         a.pump.interstage_stator == b.pump.interstage_stator && a.pump.curve == b.pump.curve &&
-         pump_reference_speed_rad_s(a) == pump_reference_speed_rad_s(b);
-}
-
 }  // namespace
 
 Surroundings surroundings(const Setup& setup) {
@@ -157,11 +89,34 @@ HullLoading hull_loading(const Setup& setup, const Surroundings& around) {
   return {total, centre + setup.hull.load_centre_shift_m, around.air_density_kg_m3, around.water};
 }
 
-Craft prepare(const Setup& setup) { return prepare_with(setup, nullptr, nullptr); }
-
-Craft prepare(const Setup& setup, const Setup& like_setup, const Craft& like) {
-  return prepare_with(setup, same_hull(setup, like_setup) ? like.hull : nullptr,
-                      same_pump(setup, like_setup) ? like.pump : nullptr);
+Craft prepare(const Setup& setup) {
+  const Surroundings around = surroundings(setup);
+  const HullLoading loading = hull_loading(setup, around);
+  Craft craft{};
+  craft.water = around.water;
+  craft.ambient_pressure_Pa = around.ambient_pressure_Pa;
+  craft.air_density_kg_m3 = around.air_density_kg_m3;
+  craft.mass_kg = loading.mass_kg;
+  craft.load_centre_m = loading.load_centre_m - setup.hull.load_centre_shift_m;
+  craft.volume_m3 = loading.mass_kg / around.water.density_kg_m3;
+  craft.tow_load_N = setup.craft.tow_load_N;
+  craft.engine = prepare_engine(setup.engine, around.engine_day);
+  craft.hull = std::make_shared<const PreparedHull>(prepare_hull(setup.hull, setup.plate, loading));
+  craft.pump = std::make_shared<const PreparedPump>(
+      prepare_pump(setup.pump, setup.impeller, setup.stage_2, setup.cavitation, craft.engine.peak_speed_rad_s,
+                   around.water.density_kg_m3, around.water.kinematic_viscosity_m2_s));
+  craft.two_stages = setup.pump.stages > 1.0;
+  craft.bore_m = setup.pump.bore_m;
+  craft.passage = prepare_passage(setup.cone, setup.nozzle, setup.pump, last_rotor(setup));
+  craft.intake = prepare_intake(setup.intake, setup.grate, setup.plate.angle_rad, setup.pump.bore_m,
+                                setup.water.chop_height_m, around.air_density_kg_m3);
+  fill_water_path(setup, around, craft);
+  place_components(setup, craft);
+  craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);
+  craft.hand_rate_1_s = setup.throttle.hand_rate_1_s;
+  craft.lever = lever_segments(setup.throttle, craft.idle_air_path);
+  craft.advice = advice_on(setup, craft);
+  return craft;
 }
 
 }  // namespace bowrise

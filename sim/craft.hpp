@@ -64,9 +64,6 @@ struct Craft {
 /// @throws std::runtime_error with a message naming the component, when a component cannot be computed
 [[nodiscard]] Craft prepare(const Setup& setup);
 
-/// The same, taking hull or pump tables from `like` where every input they depend on is equal (studies).
-[[nodiscard]] Craft prepare(const Setup& setup, const Setup& like_setup, const Craft& like);
-
 /// Air, water and engine of the day, for craft and for `curves`.
 struct Surroundings {
   WaterState water;

@@ -164,11 +164,7 @@ RowFunction coupled_hull_rows(const Setup& setup) {
 }
 
 RowFunction hull_rows(const Setup& setup, const std::vector<AxisValues>& imposed) {
-  const bool alone = setup.hull.thrust_line == ThrustLine::single ||
-                     std::any_of(imposed.begin(), imposed.end(), [](const AxisValues& axis) {
-                       return axis.axis == Axis::thrust || axis.axis == Axis::trim;
-                     });
-  return alone ? test_hull_rows(setup) : coupled_hull_rows(setup);
+  return hull_stands_alone(setup, imposed) ? test_hull_rows(setup) : coupled_hull_rows(setup);
 }
 
 RowFunction pump_rows(const Setup& setup) {
@@ -332,6 +328,13 @@ void visit_points(const std::vector<AxisValues>& imposed, std::size_t depth, Poi
 }
 
 }  // namespace
+
+bool hull_stands_alone(const Setup& setup, const std::vector<AxisValues>& axes) {
+  const auto puts_on_line = [](const AxisValues& axis) {
+    return axis.axis == Axis::thrust || axis.axis == Axis::trim;
+  };
+  return setup.hull.thrust_line == ThrustLine::single || std::any_of(axes.begin(), axes.end(), puts_on_line);
+}
 
 CurveTable curve_table(const Setup& setup, CurveKind kind, const std::vector<AxisValues>& imposed) {
   CurveTable table;

@@ -68,6 +68,10 @@ struct CurveTable {
   std::vector<std::string> missing;  ///< points without a steady answer, in words
 };
 
+/// Whether `--of hull` asks for the hull on its thrust line, without the rest of the craft: a test hull, or
+/// thrust or trim imposed.
+[[nodiscard]] bool hull_stands_alone(const Setup& setup, const std::vector<AxisValues>& axes);
+
 /// Every combination of the axis values, the last axis fastest. The setup must have passed the checks its
 /// kind needs.
 /// @throws std::runtime_error with a message when a component cannot be prepared

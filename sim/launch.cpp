@@ -52,7 +52,10 @@ class Watch {
     if (t >= tallied_until_) tally(t, state, now);
   }
 
-  void row(double t, const StateArray& values) { keep(t, to_state(values), false); }
+  void row(double t, const StateArray& values) {
+    const State state = to_state(values);
+    out_.rows.push_back({t, state, evaluate(craft_, craft_.lever[segment_], t, state), false});
+  }
 
   Then event(std::size_t guard, double t, const StateArray& values) {
     if (guard >= out_.event_rows.size()) return Then::record;
@@ -63,7 +66,7 @@ class Watch {
                                                         : row.direction == Crossing::rising;
     out_.events.push_back({guard, t, rising, state, now.limited_by});
     if (row.kind == EventKind::steady_speed) note_steady(t, state, rising);
-    if (options_.row_step_s > 0.0) keep(t, state, true);
+    if (options_.row_step_s > 0.0) out_.rows.push_back({t, state, now, true});
     return Then::record;
   }
 
@@ -72,10 +75,6 @@ class Watch {
     const bool at_final_lever = segment_ + 1 == craft_.lever.size();
     slow_since_.reset();
     if (!accelerating && at_final_lever && state.speed_m_s > least_top_speed_m_s) slow_since_ = t;
-  }
-
-  void keep(double t, const State& state, bool at_event) {
-    out_.rows.push_back({t, state, evaluate(craft_, craft_.lever[segment_], t, state), at_event});
   }
 
   void tally(double t, const State& state, const Instant& now) {

@@ -1,7 +1,6 @@
 // Launch: one run from the start state to its ending, with events located and, if asked for, rows kept.
 #pragma once
 
-#include <functional>
 #include <optional>
 #include <string>
 #include <vector>

@@ -102,9 +102,6 @@ std::vector<AxisValues> axes_of(const Options& options, const CurveRow& kind) {
 // A hull with a jet and nothing imposed needs the whole craft; a test hull on its thrust line does not.
 Scenario load_for(const Options& options, const CurveRow& kind, const std::vector<AxisValues>& axes) {
   Scenario scenario = load(options.scenario, needs_of(kind.kind));
-  const bool imposed = std::any_of(axes.begin(), axes.end(), [](const AxisValues& a) {
-    return a.axis == Axis::thrust || a.axis == Axis::trim;
-  });
   const bool driven = std::any_of(axes.begin(), axes.end(), [](const AxisValues& a) {
     return a.axis == Axis::shaft_power || a.axis == Axis::shaft_speed;
   });
@@ -116,7 +113,7 @@ Scenario load_for(const Options& options, const CurveRow& kind, const std::vecto
         fmt::format(
             "bowrise: --of {}: the scenario has no engine; impose --at shaft_power or --at shaft_speed",
             kind.name)};
-  if (kind.kind == CurveKind::hull && scenario.setup.hull.thrust_line == ThrustLine::jet && !imposed)
+  if (kind.kind == CurveKind::hull && !hull_stands_alone(scenario.setup, axes))
     return load(options.scenario, Needs::run);
   return scenario;
 }

@@ -10,6 +10,7 @@
 #include "sim/launch.hpp"
 #include "sim/results.hpp"
 #include "sim/scenario/read.hpp"
+#include "tests/support/curve_of.hpp"
 
 namespace bowrise::test {
 
@@ -17,13 +18,7 @@ using Changes = std::vector<std::pair<std::string, std::string>>;
 
 /// A shipped scenario with inputs changed as --set would; fails the test when it cannot be read.
 inline Setup shipped(const std::string& name, const Changes& changes = {}) {
-  ReadOptions options;
-  options.set = changes;
-  const auto result =
-      read_scenario(std::string(BOWRISE_SOURCE_DIR) + "/scenarios/" + name + ".yaml", options);
-  if (const auto* complaints = std::get_if<std::vector<Complaint>>(&result))
-    FAIL(to_string(complaints->front()));
-  return std::get<Scenario>(result).setup;
+  return shipped_scenario(name + ".yaml", Needs::run, changes).setup;
 }
 
 struct Outcome {
