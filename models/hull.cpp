@@ -172,25 +172,27 @@ HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_r
   const double hump = froude < hump_end ? 1.0 + (hull.hump_factor - 1.0) * weight *
                                                     (1.0 - smoothstep(hump_fade, hump_end, froude))
                                         : 1.0;
-  const double pressure_drag = water.pressure_drag_N * hump, friction_drag = water.friction_drag_N * hump;
-  return {
-      .trim_deg = held_deg,
-      .planing_weight = weight,
-      .bottom_lift_N = water.bottom_lift_N,
-      .wetted_keel_m = water.wetted_keel_m,
-      .wetted_chine_m = water.wetted_chine_m,
-      .wetted_length_beams = water.wetted_length_beams,
-      .mean_bottom_speed_m_s = water.mean_bottom_speed_m_s,
-      .pressure_drag_N = pressure_drag,
-      .friction_drag_N = friction_drag,
-      .spray_drag_N = water.spray_drag_N,
-      .plate_drag_N = plate.drag_N,
-      .appendage_drag_N = appendage_drag,
-      .air_drag_N = air_drag,
-      .drag_N = pressure_drag + friction_drag + water.spray_drag_N + plate.drag_N + appendage_drag + air_drag,
-      .plate_lift_N = plate.lift_N,
-      .bow_up_moment_Nm = water.bow_up_moment_Nm,
-      .flags = flags};
+  const double factor = hull.drag_factor, bottom_factor = factor * hump;
+  const double pressure_drag = water.pressure_drag_N * bottom_factor;
+  const double friction_drag = water.friction_drag_N * bottom_factor;
+  const double other_drag = factor * (water.spray_drag_N + plate.drag_N + appendage_drag + air_drag);
+  return {.trim_deg = held_deg,
+          .planing_weight = weight,
+          .bottom_lift_N = water.bottom_lift_N,
+          .wetted_keel_m = water.wetted_keel_m,
+          .wetted_chine_m = water.wetted_chine_m,
+          .wetted_length_beams = water.wetted_length_beams,
+          .mean_bottom_speed_m_s = water.mean_bottom_speed_m_s,
+          .pressure_drag_N = pressure_drag,
+          .friction_drag_N = friction_drag,
+          .spray_drag_N = factor * water.spray_drag_N,
+          .plate_drag_N = factor * plate.drag_N,
+          .appendage_drag_N = factor * appendage_drag,
+          .air_drag_N = factor * air_drag,
+          .drag_N = pressure_drag + friction_drag + other_drag,
+          .plate_lift_N = plate.lift_N,
+          .bow_up_moment_Nm = water.bow_up_moment_Nm,
+          .flags = flags};
 }
 
 double trim_rate(const PreparedHull& hull, double /*speed_m_s*/, double trim_rad, const HullForces& forces,

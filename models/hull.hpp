@@ -36,7 +36,7 @@ struct PreparedHull {
 
   double mass_kg, weight_N, volume_froude_per_speed_s_m;
   double load_centre_m, centre_height_m, waterline_length_m, deadrise_deg;
-  double hump_factor, spray_drag_factor_kg_m3, inverse_viscosity_s_m2;
+  double hump_factor, drag_factor, spray_drag_factor_kg_m3, inverse_viscosity_s_m2;
   double air_drag_per_speed2_kg_m, air_centre_height_m, appendage_drag_per_speed2_kg_m;
   double plate_angle_deg, plate_lift_per_pressure_m2, plate_lift_centre_m, plate_lift_limit_N,
       plate_share_per_pressure_1_Pa;
@@ -93,7 +93,7 @@ inline constexpr double all_turbulent_spray = 1.6e6;  ///< from this Reynolds nu
 ///
 /// Bottom load = weight - plate lift - other lift (held above 2 % of the weight) + vertical part of the
 /// friction. The hump factor multiplies pressure and friction drag: fully over Fn_vol 1.3-4, fading to 1 by
-/// Fn_vol 6.
+/// Fn_vol 6. The drag factor multiplies every drag and leaves lift and moment alone.
 [[nodiscard]] HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_rad,
                                      double other_lift_N) noexcept;
 

@@ -11,7 +11,7 @@ enum class ThrustLine : int { jet, single };
 struct Hull {
   double beam_m, length_m, deadrise_rad, load_centre_m, centre_height_m, static_trim_rad;
   double load_centre_shift_m, roughness_allowance, spray_factor, air_drag_area_m2, air_centre_height_m,
-      hump_factor;
+      hump_factor, drag_factor;
   double appendage_drag_area_m2, waterline_length_m, entrance_angle_rad, transom_ratio, beam_draught_ratio;
   double added_mass_fraction, trim_time_s, thrust_deduction, thrust_line_angle_rad, thrust_line_depth_m;
   FrictionLine friction_line;
@@ -51,6 +51,9 @@ inline constexpr std::array hull_parameters{
     Parameter<Hull>{"hump_factor", &Hull::hump_factor, "1", 1.3, {0.5, 2.5}, {1.0, 1.5}, {Shape::uniform, 1.0, 1.5},
                     "calibration: factor on bare-hull resistance around the hump",
                     "engineering judgement: stopping distances of SAE 2005-01-1176 ask for 1.3 to 1.5"},
+    Parameter<Hull>{"drag_factor", &Hull::drag_factor, "1", 1.0, {0.1, 5}, {0.8, 1.3}, {},
+                    "factor on every drag of water and air on the hull: growth on the bottom, damage, what-if questions",
+                    "definition"},
     Parameter<Hull>{"appendage_drag_area", &Hull::appendage_drag_area_m2, "cm2", 5.0, {0, 500}, {0, 8}, {Shape::uniform, 3.0, 7.0},
                     "drag area in water of sponsons, sensors and fittings", "engineering judgement"},
     Parameter<Hull>{"waterline_length", &Hull::waterline_length_m, "m", derived, {0.4, 40}, {2.0, 3.6}, {},

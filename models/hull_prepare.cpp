@@ -126,6 +126,7 @@ PreparedHull prepare_hull(const Hull& hull, const Plate& plate, const HullLoadin
   prepared.waterline_length_m = form.waterline_length_m;
   prepared.deadrise_deg = hull.deadrise_rad / radians_per_degree;
   prepared.hump_factor = hull.hump_factor;
+  prepared.drag_factor = hull.drag_factor;
   prepared.inverse_viscosity_s_m2 = 1.0 / water.kinematic_viscosity_m2_s;
   prepared.spray_drag_factor_kg_m3 = 0.5 * hull.spray_factor * water.density_kg_m3;
   prepared.air_drag_per_speed2_kg_m = 0.5 * loading.air_density_kg_m3 * hull.air_drag_area_m2;

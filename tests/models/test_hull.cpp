@@ -32,6 +32,7 @@ Hull craft_hull() {
   hull.air_drag_area_m2 = 0.55;
   hull.air_centre_height_m = 0.45;
   hull.hump_factor = 1.2;
+  hull.drag_factor = 1.0;
   hull.appendage_drag_area_m2 = 1e-4;
   hull.waterline_length_m = 3.0;
   hull.entrance_angle_rad = 25.0 * degree;
@@ -281,6 +282,22 @@ TEST_CASE("no equilibrium is said, not invented") {
   Hull low = craft_hull();
   low.thrust_line_depth_m = 1.0;
   CHECK_FALSE(equilibrium_trim(prepare_hull(low, flat_plate, craft_loading()), 4.0, 8000.0));
+}
+
+TEST_CASE("the drag factor multiplies every drag and leaves lift and moment alone") {
+  Hull grown = craft_hull();
+  grown.drag_factor = 1.25;
+  const PreparedHull clean = craft(), foul = prepare_hull(grown, flat_plate, craft_loading());
+  for (const double speed : {1.0, 3.0, 6.0, 20.0, 32.0}) {
+    const HullForces a = hull_forces(clean, speed, 4.0 * degree, 200.0);
+    const HullForces b = hull_forces(foul, speed, 4.0 * degree, 200.0);
+    CHECK_THAT(b.drag_N, WithinRel(1.25 * a.drag_N, 1e-12));
+    CHECK_THAT(b.pressure_drag_N + b.friction_drag_N + b.spray_drag_N + b.plate_drag_N + b.appendage_drag_N +
+                   b.air_drag_N,
+               WithinRel(b.drag_N, 1e-12));
+    CHECK(b.bottom_lift_N == a.bottom_lift_N);
+    CHECK(b.bow_up_moment_Nm == a.bow_up_moment_Nm);
+  }
 }
 
 TEST_CASE("hump factor works around the hump only") {
