@@ -1,10 +1,28 @@
 #include "tools/verb.hpp"
 
+#include <bit>
+#include <charconv>
 #include <cstdio>
 
 #include "sim/output/json.hpp"
+#include "sim/scenario/layers.hpp"
+#include "sim/scenario/range.hpp"
+#include "sim/study/outcome.hpp"
 
 namespace bowrise::tools {
+namespace {
+
+std::string meant_result(const std::string& typed) {
+  std::vector<std::string_view> names;
+  for (const ResultRow& row : result_rows()) names.push_back(row.name);
+  if (const std::string_view near = nearest_name(names, typed); !near.empty())
+    return "; did you mean " + std::string(near) + "?";
+  std::string all;
+  for (const std::string_view name : names) all += (all.empty() ? "; one of " : ", ") + std::string(name);
+  return all;
+}
+
+}  // namespace
 
 void add_common_options(CLI::App& verb, CommonOptions& options) {
   verb.set_version_flag("--version", "bowrise " + std::string(version()));
@@ -17,10 +35,35 @@ void add_common_options(CLI::App& verb, CommonOptions& options) {
 
 void add_scenario_options(CLI::App& verb, ScenarioOptions& options) {
   verb.add_option("SCENARIO", options.path, "scenario file (YAML)")->required();
-  verb.add_option("--set", options.set,
-                  "KEY=VALUE over the file, e.g. --set nozzle.exit_diameter=84mm; repeatable")
+  add_set_option(verb, options.set);
+}
+
+void add_set_option(CLI::App& verb, std::vector<std::string>& set) {
+  verb.add_option("--set", set, "KEY=VALUE over the file, e.g. --set nozzle.exit_diameter=84mm; repeatable")
       ->type_name("KEY=VALUE")
       ->allow_extra_args(false);
+}
+
+void add_band_options(CLI::App& verb, BandArguments& options) {
+  const auto power_of_two = [](const std::string& text) -> std::string {
+    std::size_t value = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    const bool whole = error == std::errc{} && end == text.data() + text.size();
+    if (whole && std::has_single_bit(value) && value >= 2 && value <= 65536) return {};
+    return "write a power of two from 2 to 65536, e.g. 256";
+  };
+  verb.add_option("--band", options.draws,
+                  "draw the uncertain inputs so many times and give 5-95 %: a power of two")
+      ->check(CLI::Validator(power_of_two, "N"));
+  verb.add_option("--seed", options.seed, "seed of the draws")->capture_default_str();
+}
+
+BandOptions band_options(const BandArguments& band, const CommonOptions& common) {
+  BandOptions options;
+  options.draws = band.draws;
+  options.seed = band.seed;
+  options.threads = thread_count(common.threads);
+  return options;
 }
 
 Scenario load(const ScenarioOptions& options, Needs needs) {
@@ -38,6 +81,43 @@ Scenario load(const ScenarioOptions& options, Needs needs) {
   for (const Complaint& complaint : std::get<std::vector<Complaint>>(result))
     message += (message.empty() ? "" : "\n") + to_string(complaint);
   throw Stop{bad_input, message};
+}
+
+const Key& number_key(const std::string& name, const std::string& option) {
+  const Key* key = find_key(name);
+  if (key == nullptr) throw Stop{bad_input, option + ": " + name + ": " + unknown_key_text(name)};
+  if (key->kind != KeyKind::number)
+    throw Stop{bad_input, option + ": " + name + ": not a number; only numbers can be varied"};
+  return *key;
+}
+
+std::vector<double> key_values(const Key& key, const std::string& text, const std::string& option) {
+  const Range possible{from_unit(key.possible.low, *key.unit), from_unit(key.possible.high, *key.unit)};
+  auto values = parse_range(text, key.unit->dimension, possible);
+  if (const auto* error = std::get_if<QuantityError>(&values))
+    throw Stop{bad_input, option + ": " + key.name + ": " + error->what};
+  std::vector<double> in_unit;
+  for (const double value : std::get<std::vector<double>>(values))
+    in_unit.push_back(to_unit(value, *key.unit));
+  return in_unit;
+}
+
+std::pair<std::size_t, double> result_value(const std::string& text, const std::string& option) {
+  const auto equals = text.find('=');
+  if (equals == std::string::npos || equals == 0)
+    throw Stop{bad_input, option + ": write RESULT=VALUE, e.g. top_rpm=7900rpm"};
+  const std::string name = text.substr(0, equals);
+  const auto result = find_result(name);
+  if (!result) throw Stop{bad_input, option + ": unknown result" + meant_result(name)};
+  const Unit& unit = *find_unit(result_rows()[*result].unit);
+  const auto value = parse_quantity(text.substr(equals + 1), unit.dimension);
+  if (const auto* error = std::get_if<QuantityError>(&value))
+    throw Stop{bad_input, option + ": " + name + ": " + error->what};
+  return {*result, to_unit(std::get<double>(value), unit)};
+}
+
+std::string name_of(const Scenario& scenario) {
+  return scenario.title.empty() ? scenario.files.front() : scenario.title;
 }
 
 void print(const std::string& text) {

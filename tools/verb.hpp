@@ -3,9 +3,13 @@
 
 #include <CLI/CLI.hpp>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include "sim/keys.hpp"
 #include "sim/scenario/read.hpp"
+#include "sim/study/band.hpp"
+#include "sim/study/executor.hpp"
 
 namespace bowrise::tools {
 
@@ -23,6 +27,15 @@ struct ScenarioOptions {
   std::vector<std::string> set;
 };
 void add_scenario_options(CLI::App& verb, ScenarioOptions& options);
+void add_set_option(CLI::App& verb, std::vector<std::string>& set);
+
+/// Options of verbs that draw the uncertain inputs.
+struct BandArguments {
+  std::size_t draws = 0;
+  std::uint64_t seed = 1;
+};
+void add_band_options(CLI::App& verb, BandArguments& options);
+[[nodiscard]] BandOptions band_options(const BandArguments& band, const CommonOptions& common);
 
 /// Thrown by a verb to end the program with a message on stderr.
 struct Stop {
@@ -32,6 +45,20 @@ struct Stop {
 
 /// Reads a scenario; all complaints go into one Stop with code 2.
 [[nodiscard]] Scenario load(const ScenarioOptions& options, Needs needs);
+
+/// A number key of the scenario by its name; another kind or an unknown name is a Stop with code 2.
+/// @param option  what the user typed, for the message
+[[nodiscard]] const Key& number_key(const std::string& name, const std::string& option);
+
+/// "LOW..HIGH:COUNT" or a list, in the unit of the key's row.
+[[nodiscard]] std::vector<double> key_values(const Key& key, const std::string& text,
+                                             const std::string& option);
+
+/// "RESULT=VALUE" with a unit: index of the result and the value in the unit of its row.
+[[nodiscard]] std::pair<std::size_t, double> result_value(const std::string& text, const std::string& option);
+
+/// Title of a scenario, or the name of its file.
+[[nodiscard]] std::string name_of(const Scenario& scenario);
 
 /// Writes results to stdout; a closed or full output is an error.
 void print(const std::string& text);

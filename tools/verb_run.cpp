@@ -6,6 +6,7 @@
 #include "sim/launch.hpp"
 #include "sim/output/csv.hpp"
 #include "sim/output/json.hpp"
+#include "sim/output/study_text.hpp"
 #include "sim/output/text.hpp"
 #include "sim/output/whole_file.hpp"
 #include "sim/results.hpp"
@@ -18,6 +19,7 @@ namespace {
 struct Options {
   ScenarioOptions scenario;
   CommonOptions common;
+  BandArguments band;
   std::optional<std::string> directory;
   bool force = false, coast = false;
 };
@@ -39,6 +41,20 @@ void coast(const Setup& setup, const Craft& craft, Launch& result, Summary& summ
   if (keep_rows) append(result, down);
 }
 
+RunStudies studies_of(const Setup& setup, const Summary& summary, const Options& options) {
+  BandOptions band = band_options(options.band, options.common);
+  band.coast = options.coast;
+  RunStudies studies{limit_costs(setup, outcome_of(summary), band.threads), std::nullopt};
+  if (band.draws > 0) studies.bands = bands_of(setup, band);
+  return studies;
+}
+
+std::string studies_text(const RunStudies& studies, const Outcome& nominal) {
+  std::string text = "\n" + limit_costs_text(studies.costs);
+  if (studies.bands) text += "\n" + bands_text(*studies.bands, nominal);
+  return text;
+}
+
 void run(const Options& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   const bool writes = options.directory.has_value();
@@ -48,9 +64,13 @@ void run(const Options& options) {
     throw Stop{computation_failed, "bowrise: " + result.failure + "; nothing was written"};
   Summary summary = summarise(craft, result);
   if (options.coast) coast(scenario.setup, craft, result, summary, writes);
-  const std::string json = summary_json(scenario, craft, result, summary);
+  const RunStudies studies = studies_of(scenario.setup, summary, options);
+  const std::string json = summary_json(scenario, craft, result, summary, studies);
   if (writes) write_results(*options.directory, options.force, trace_csv(craft, result), json);
-  if (!options.common.quiet) print(options.common.json ? json : run_text(scenario, craft, result, summary));
+  if (options.common.quiet) return;
+  print(options.common.json ? json
+                            : run_text(scenario, craft, result, summary) +
+                                  studies_text(studies, outcome_of(summary)) + cautions_text());
 }
 
 }  // namespace
@@ -61,6 +81,7 @@ void add_run(CLI::App& app) {
       app.add_subcommand("run", "predict one launch: times, rpm, top speed, cavitation, what limits it");
   add_scenario_options(*verb, options->scenario);
   add_common_options(*verb, options->common);
+  add_band_options(*verb, options->band);
   verb->add_option("--out", options->directory, "write trace.csv and summary.json into this new directory")
       ->type_name("DIR");
   verb->add_flag("--force", options->force, "allow --out to use a directory that holds files");

@@ -7,7 +7,9 @@ namespace bowrise::tools {
 
 void add_run(CLI::App& app);
 void add_check(CLI::App& app);
+void add_compare(CLI::App& app);
 void add_curves(CLI::App& app);
+void add_match(CLI::App& app);
 void add_parameters(CLI::App& app);
 
 }  // namespace bowrise::tools

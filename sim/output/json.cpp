@@ -1,26 +1,14 @@
 #include "sim/output/json.hpp"
 
-#include <cmath>
-#include <nlohmann/json.hpp>
-#include <stdexcept>
-
 #include "models/constants.hpp"
 #include "sim/key_text.hpp"
 #include "sim/keys.hpp"
 #include "sim/output/cautions.hpp"
+#include "sim/output/json_value.hpp"
 #include "sim/scenario/write.hpp"
 
 namespace bowrise {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json number(double value) {
-  if (!std::isfinite(value)) throw std::runtime_error("a result is not finite");
-  return value;
-}
-
-Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
 
 Json optional_scaled(const std::optional<double>& value, double factor) {
   return value ? number(*value * factor) : Json(nullptr);
@@ -128,6 +116,27 @@ Json inputs_json(const Scenario& scenario) {
   return inputs;
 }
 
+Json limit_costs_json(const std::vector<LimitCost>& costs) {
+  Json out = Json::object();
+  for (const LimitCost& cost : costs)
+    out[std::string(cost.name)] = {{"meaning", cost.meaning},
+                                   {"time_to_30_mph_s", number(cost.time_to_30_mph_s)},
+                                   {"time_to_60_mph_s", number(cost.time_to_60_mph_s)},
+                                   {"time_to_100_m_s", number(cost.time_to_100_m_s)},
+                                   {"top_speed_m_s", number(cost.top_speed_m_s)},
+                                   {"top_rpm", number(cost.top_rpm)}};
+  return out;
+}
+
+Json bands_json(const std::optional<Bands>& bands) {
+  if (!bands) return nullptr;
+  Json results = Json::object();
+  for (std::size_t i = 0; i < result_rows().size(); ++i)
+    results[std::string(result_rows()[i].name)] = {{"unit", result_rows()[i].unit},
+                                                   {"band", band_json(bands->results[i])}};
+  return {{"draws", bands->draws}, {"failed", bands->failed}, {"seed", bands->seed}, {"results", results}};
+}
+
 std::string_view end_word(LaunchEnd end) {
   switch (end) {
     case LaunchEnd::top_speed:
@@ -147,7 +156,7 @@ std::string_view end_word(LaunchEnd end) {
 }  // namespace
 
 std::string summary_json(const Scenario& scenario, const Craft& craft, const Launch& launch,
-                         const Summary& summary) {
+                         const Summary& summary, const RunStudies& studies) {
   Json warnings = summary.warnings;
   for (const Complaint& complaint : scenario.warnings) warnings.push_back(to_string(complaint));
   const Json out{{"program", "bowrise"},
@@ -166,6 +175,8 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
                  {"launch", launch_json(summary)},
                  {"coast_down", coast_json(summary)},
                  {"limited_by_s", limits_json(summary)},
+                 {"limit_costs", limit_costs_json(studies.costs)},
+                 {"bands", bands_json(studies.bands)},
                  {"flags", flags_json(summary)},
                  {"warnings", warnings},
                  {"events", events_json(launch)},
@@ -173,7 +184,7 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
                  {"mass_kg", number(craft.mass_kg)},
                  {"counters", counters_json(launch.counters)},
                  {"inputs", inputs_json(scenario)},
-                 {"cautions", std::vector<std::string_view>(cautions.begin(), cautions.end())}};
+                 {"cautions", cautions_json()}};
   return out.dump(2) + "\n";
 }
 

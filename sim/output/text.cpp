@@ -135,7 +135,11 @@ std::string run_text(const Scenario& scenario, const Craft& craft, const Launch&
   if (!summary.warnings.empty() || !scenario.warnings.empty()) text += "\n";
   for (const std::string& warning : summary.warnings) text += "  note: " + warning + "\n";
   for (const Complaint& complaint : scenario.warnings) text += "  note: " + to_string(complaint) + "\n";
-  text += "\n";
+  return text;
+}
+
+std::string cautions_text() {
+  std::string text = "\n";
   for (const std::string_view caution : cautions) text += fmt::format("  {}\n", caution);
   return text;
 }

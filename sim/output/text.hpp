@@ -13,6 +13,8 @@ namespace bowrise {
 
 [[nodiscard]] std::string run_text(const Scenario& scenario, const Craft& craft, const Launch& launch,
                                    const Summary& summary);
+/// The cautions that end every result, after an empty line.
+[[nodiscard]] std::string cautions_text();
 [[nodiscard]] std::string curve_text(const CurveTable& table);
 [[nodiscard]] std::string parameters_text();
 

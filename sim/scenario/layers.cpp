@@ -45,6 +45,7 @@ class LayerReader {
       from_position_ = entry.key_position;
       return text_entry(entry, from_);
     }
+    if (entry.key == "parts") return parts(entry);
     if (is_section(entry.key)) return section(entry);
     if (entry.kind == Kind::map && entry.key.find('.') == std::string::npos) {
       const std::string_view meant = nearest_name(all_sections(), entry.key);
@@ -74,6 +75,47 @@ class LayerReader {
       return complain(entry.position, entry.key, "a section; write its keys with their values under it");
     }
     for (DocumentNode& item : entry.items) value(entry.key + "." + item.key, item);
+  }
+
+  void parts(DocumentNode& entry) {
+    first_time(entry.key, entry.key_position);
+    if (entry.kind != Kind::map)
+      return complain(
+          entry.kind == Kind::nothing ? entry.key_position : entry.position, entry.key,
+          "write keys with the sizes that can be bought, e.g. nozzle.exit_diameter: [84 mm, 86 mm]");
+    for (DocumentNode& item : entry.items) part(item);
+  }
+
+  void part(DocumentNode& entry) {
+    const std::string name = "parts: " + entry.key;
+    const Key* const key = find_key(entry.key);
+    if (key == nullptr) return complain(entry.key_position, name, unknown_key_text(entry.key));
+    if (key->kind != KeyKind::number)
+      return complain(entry.key_position, name, "not a number; only numbers come in sizes");
+    if (!first_time(name, entry.key_position)) return;
+    GivenPart given{key, entry.key_position, {}, std::nullopt};
+    if (entry.kind == Kind::list) given.sizes = std::move(entry.items);
+    if (entry.kind == Kind::map && !part_map(entry, name, given)) return;
+    const bool texts = std::all_of(given.sizes.begin(), given.sizes.end(),
+                                   [](const DocumentNode& size) { return size.kind == Kind::text; });
+    if (given.sizes.empty() || !texts)
+      return complain(entry.key_position, name, "write a list of sizes, e.g. [84 mm, 86 mm]");
+    layer_.parts.push_back(std::move(given));
+  }
+
+  bool part_map(DocumentNode& entry, const std::string& name, GivenPart& given) {
+    for (DocumentNode& item : entry.items) {
+      if (item.key == "sizes" && item.kind == Kind::list) {
+        given.sizes = std::move(item.items);
+      } else if (item.key == "price" && item.kind == Kind::text) {
+        given.price = std::move(item);
+      } else {
+        complain(item.key_position, name,
+                 "\"" + short_name(item.key) + "\": write sizes: [...] and price: NUMBER");
+        return false;
+      }
+    }
+    return true;
   }
 
   void value(const std::string& name, DocumentNode& entry) {

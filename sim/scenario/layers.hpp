@@ -17,10 +17,19 @@ struct GivenValue {
   DocumentNode value;
 };
 
+/// Sizes in which a part can be bought, as written.
+struct GivenPart {
+  const Key* key;
+  Position key_position;
+  std::vector<DocumentNode> sizes;
+  std::optional<DocumentNode> price;
+};
+
 /// What one file says.
 struct Layer {
   std::string file;
   std::vector<GivenValue> values;
+  std::vector<GivenPart> parts;
   std::optional<std::string> title, note;
 };
 

@@ -89,6 +89,7 @@ class Resolver {
       }
       note_derived(*given.key);
     }
+    for (const GivenPart& part : layer.parts) apply_part(part, layer.file);
     if (layer.title) scenario_.title = *layer.title;
     if (layer.note) scenario_.note = *layer.note;
   }
@@ -126,6 +127,27 @@ class Resolver {
       if (error.column != CellError::whole) node = &node->items[error.column];
       complain(place(*node), key.name, error.what);
     }
+  }
+
+  void apply_part(const GivenPart& given, const std::string& file) {
+    const Key& key = *given.key;
+    const auto refuse = [&](const DocumentNode& node, std::string what) {
+      complain({file, node.position.line, node.position.column}, "parts: " + key.name, std::move(what));
+    };
+    PartSizes part{&key, {}, std::nullopt};
+    Setup scratch = preset_setup();
+    for (const DocumentNode& size : given.sizes) {
+      if (auto error = set_from_text(scratch, key, size.text)) return refuse(size, std::move(*error));
+      part.sizes.push_back(get_in_unit(scratch, key));
+    }
+    std::sort(part.sizes.begin(), part.sizes.end());
+    if (given.price) {
+      const auto price = parse_quantity(given.price->text, Dimension::dimensionless);
+      const double* const value = std::get_if<double>(&price);
+      if (value == nullptr || *value < 0.0) return refuse(*given.price, "price: write a number from 0 up");
+      part.price = *value;
+    }
+    parts_.insert_or_assign(&key, std::move(part));
   }
 
   void apply_option(const std::string& name, const std::string& text) {
@@ -248,13 +270,21 @@ class Resolver {
       }
     }
     in_order(scenario_.warnings);
+    for (const Key& key : all_keys())
+      if (const auto part = parts_.find(&key); part != parts_.end()) scenario_.parts.push_back(part->second);
     for (const Layer& layer : layers_.layers) scenario_.files.push_back(layer.file);
     return std::move(scenario_);
   }
 
   Layers layers_;
-  Scenario scenario_{
-      .setup = preset_setup(), .title = {}, .note = {}, .origin = {}, .warnings = {}, .files = {}};
+  Scenario scenario_{.setup = preset_setup(),
+                     .title = {},
+                     .note = {},
+                     .origin = {},
+                     .parts = {},
+                     .warnings = {},
+                     .files = {}};
+  std::map<const Key*, PartSizes> parts_;
   std::map<const Key*, Resolved> resolved_;
   std::set<std::string, std::less<>> options_seen_;
 };

@@ -5,12 +5,14 @@
 #include <filesystem>
 #include <functional>
 #include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <variant>
 #include <vector>
 
 #include "models/setup.hpp"
+#include "sim/keys.hpp"
 #include "sim/scenario/document.hpp"
 
 namespace bowrise {
@@ -25,11 +27,19 @@ struct Origin {
 /// "preset", "derived", "lake.yaml:14:18" or "--set nozzle.exit_diameter=84 mm"
 [[nodiscard]] std::string to_string(const Origin& origin);
 
+/// The sizes in which a part can be bought.
+struct PartSizes {
+  const Key* key;
+  std::vector<double> sizes;    ///< rising, in the unit of the key's row
+  std::optional<double> price;  ///< of fitting any of them instead of what is there; in the user's money
+};
+
 struct Scenario {
   Setup setup;
   std::string title, note;  ///< empty when not given; the outermost file that gives one wins
   std::map<std::string, Origin, std::less<>>
-      origin;  ///< by key; a required key that was not needed is absent
+      origin;                    ///< by key; a required key that was not needed is absent
+  std::vector<PartSizes> parts;  ///< in the order of `all_keys`
   std::vector<Complaint> warnings;
   std::vector<std::string> files;  ///< the file asked for, the one it starts from, ...
 };

@@ -54,6 +54,22 @@ std::string without_value(const Setup& setup, const Key& key) {
   return "  # " + std::string{key.local_name} + ": " + reason + "\n";
 }
 
+std::string parts_text(const std::vector<PartSizes>& parts) {
+  if (parts.empty()) return "";
+  std::string text = "parts:\n";
+  Setup scratch = preset_setup();
+  for (const PartSizes& part : parts) {
+    std::string sizes;
+    for (const double size : part.sizes) {
+      set_in_unit(scratch, *part.key, size);
+      sizes += (sizes.empty() ? "" : ", ") + text_of(scratch, *part.key);
+    }
+    text += "  " + part.key->name + ":\n    sizes: [" + sizes + "]\n";
+    if (part.price) text += "    price: " + shortest(*part.price) + "\n";
+  }
+  return text;
+}
+
 std::string sections_text(const Setup& setup, const Scenario* scenario) {
   std::string text;
   for (const std::string_view section : all_sections()) {
@@ -89,7 +105,7 @@ std::string write_scenario(const Scenario& scenario) {
   std::string text;
   if (!scenario.title.empty()) text += "title: " + quoted_text(scenario.title) + "\n";
   if (!scenario.note.empty()) text += "note: " + quoted_text(scenario.note) + "\n";
-  return text + sections_text(scenario.setup, &scenario);
+  return text + sections_text(scenario.setup, &scenario) + parts_text(scenario.parts);
 }
 
 std::uint64_t fnv1a_64(std::string_view text) noexcept {

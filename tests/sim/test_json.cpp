@@ -42,7 +42,7 @@ DemoRun demo_run() {
 }
 
 std::string json_of(const DemoRun& run) {
-  return summary_json(run.scenario, run.craft, run.result, run.summary);
+  return summary_json(run.scenario, run.craft, run.result, run.summary, {});
 }
 
 }  // namespace

@@ -36,7 +36,7 @@ inline Outcome outcome_of(const Setup& setup, bool keep_rows = false) {
 }
 
 inline Outcome outcome_of(const std::string& name, const Changes& changes = {}, bool keep_rows = false) {
-  return outcome_of(shipped(name, changes), keep_rows);
+  return test::outcome_of(shipped(name, changes), keep_rows);
 }
 
 /// A result by name, in the unit of its row; fails the test when it did not happen.

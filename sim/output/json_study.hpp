@@ -1,0 +1,17 @@
+// Studies as JSON: every result under its name in the unit of its row, bands as low, median, high (5, 50,
+// 95 %).
+#pragma once
+
+#include <string>
+
+#include "sim/study/break_even.hpp"
+#include "sim/study/compare.hpp"
+#include "sim/study/match.hpp"
+
+namespace bowrise {
+
+[[nodiscard]] std::string comparison_json(const Comparison& comparison, const OverStudy* over);
+
+[[nodiscard]] std::string match_json(const Match& match);
+
+}  // namespace bowrise

@@ -1,0 +1,40 @@
+// What the writers of JSON share; only they include it.
+#pragma once
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <stdexcept>
+
+#include "sim/output/cautions.hpp"
+#include "sim/study/band.hpp"
+
+namespace bowrise {
+
+using Json = nlohmann::ordered_json;
+
+/// @throws std::runtime_error for a value that JSON cannot hold
+[[nodiscard]] inline Json number(double value) {
+  if (!std::isfinite(value)) throw std::runtime_error("a result is not finite");
+  return value;
+}
+
+/// null where there is no value.
+[[nodiscard]] inline Json number(const std::optional<double>& value) {
+  return value ? number(*value) : Json(nullptr);
+}
+
+[[nodiscard]] inline Json band_json(const std::optional<Band>& band) {
+  if (!band) return nullptr;
+  return {{"low", number(band->low)},
+          {"median", number(band->median)},
+          {"high", number(band->high)},
+          {"answered", band->answered},
+          {"drawn", band->drawn}};
+}
+
+[[nodiscard]] inline Json cautions_json() {
+  return std::vector<std::string_view>(cautions.begin(), cautions.end());
+}
+
+}  // namespace bowrise

@@ -1,0 +1,28 @@
+// Studies as text for a terminal: one sentence a result, in the units of the trade.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "sim/study/band.hpp"
+#include "sim/study/break_even.hpp"
+#include "sim/study/compare.hpp"
+#include "sim/study/limit_costs.hpp"
+#include "sim/study/match.hpp"
+
+namespace bowrise {
+
+/// Lines for `run`: what each limit costs, then how sure the results are.
+[[nodiscard]] std::string limit_costs_text(const std::vector<LimitCost>& costs);
+[[nodiscard]] std::string bands_text(const Bands& bands, const Outcome& nominal);
+
+[[nodiscard]] std::string comparison_text(const Comparison& comparison);
+
+/// @param first, second  names of the two setups
+[[nodiscard]] std::string over_text(const OverStudy& study, const std::string& first,
+                                    const std::string& second);
+
+/// @param setup  from which the match started, for the text of its inputs
+[[nodiscard]] std::string match_text(const Match& match, const Setup& setup);
+
+}  // namespace bowrise

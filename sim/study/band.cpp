@@ -1,0 +1,50 @@
+#include "sim/study/band.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/study/executor.hpp"
+#include "sim/study/sample.hpp"
+
+namespace bowrise {
+
+double quantile(std::span<const double> sorted, double share) {
+  const double place = share * static_cast<double>(sorted.size() - 1);
+  const auto below = static_cast<std::size_t>(place);
+  if (below + 1 >= sorted.size()) return sorted.back();
+  return sorted[below] + (place - std::floor(place)) * (sorted[below + 1] - sorted[below]);
+}
+
+std::optional<Band> band_of(std::span<const std::optional<double>> values) {
+  std::vector<double> sorted;
+  for (const auto& value : values)
+    if (value) sorted.push_back(*value);
+  if (sorted.empty()) return std::nullopt;
+  std::sort(sorted.begin(), sorted.end());
+  return Band{quantile(sorted, 0.05), quantile(sorted, 0.50), quantile(sorted, 0.95), sorted.size(),
+              values.size()};
+}
+
+std::vector<Outcome> paired_outcomes(std::span<const Setup> setups, const BandOptions& options) {
+  const Draws draws(options.draws, options.seed);
+  std::vector<Outcome> outcomes(options.draws * setups.size());
+  for_each_index(outcomes.size(), options.threads, [&](std::size_t index) {
+    const Setup& setup = setups[index % setups.size()];
+    outcomes[index] = outcome_of(draws.apply(setup, index / setups.size()), options.coast);
+  });
+  return outcomes;
+}
+
+Bands bands_of(const Setup& setup, const BandOptions& options) {
+  const std::vector<Outcome> outcomes = paired_outcomes({&setup, 1}, options);
+  Bands bands{options.draws, 0, options.seed, {}};
+  for (const Outcome& outcome : outcomes) bands.failed += outcome.failed() ? 1 : 0;
+  for (std::size_t result = 0; result < result_rows().size(); ++result) {
+    std::vector<std::optional<double>> values;
+    for (const Outcome& outcome : outcomes) values.push_back(outcome.values[result]);
+    bands.results.push_back(band_of(values));
+  }
+  return bands;
+}
+
+}  // namespace bowrise

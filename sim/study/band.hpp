@@ -1,0 +1,47 @@
+// Bands: how far a result spreads when the uncertain inputs do.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "models/setup.hpp"
+#include "sim/study/outcome.hpp"
+
+namespace bowrise {
+
+/// Median and 5-95 % of the draws that had an answer.
+struct Band {
+  double low, median, high;
+  std::size_t answered, drawn;
+};
+
+/// Quantile by linear interpolation between order statistics, Hyndman & Fan 1996 definition 7.
+/// @param sorted  rising, not empty; @param share  in [0, 1]
+[[nodiscard]] double quantile(std::span<const double> sorted, double share);
+
+/// @return nothing when no value is present
+[[nodiscard]] std::optional<Band> band_of(std::span<const std::optional<double>> values);
+
+struct BandOptions {
+  std::size_t draws = 0;  ///< a power of two
+  std::uint64_t seed = 1;
+  unsigned threads = 1;
+  bool coast = false;
+};
+
+/// Bands of every result of one setup, by the order of `result_rows`.
+struct Bands {
+  std::size_t draws = 0, failed = 0;
+  std::uint64_t seed = 1;
+  std::vector<std::optional<Band>> results;
+};
+
+/// Outcomes of all setups under all draws: [draw * setups + setup]; the same draw for every setup.
+[[nodiscard]] std::vector<Outcome> paired_outcomes(std::span<const Setup> setups, const BandOptions& options);
+
+[[nodiscard]] Bands bands_of(const Setup& setup, const BandOptions& options);
+
+}  // namespace bowrise

@@ -1,0 +1,81 @@
+#include "sim/study/compare.hpp"
+
+#include "sim/study/executor.hpp"
+#include "sim/study/run_scatter.hpp"
+
+namespace bowrise {
+namespace {
+
+std::optional<double> less(const std::optional<double>& value, const std::optional<double>& base) {
+  if (!value || !base) return std::nullopt;
+  return *value - *base;
+}
+
+Verdict verdict_on(const ResultRow& row, const Difference& difference) {
+  if (!difference.nominal) return Verdict::no_answer;
+  if (*difference.nominal == 0.0 || !difference.runs_each || *difference.runs_each > sensible_runs)
+    return Verdict::same;
+  if (difference.band && difference.band->low <= 0.0 && difference.band->high >= 0.0)
+    return Verdict::undecided;
+  if (row.better == Better::neither) return Verdict::differs;
+  return (*difference.nominal < 0.0) == (row.better == Better::low) ? Verdict::better : Verdict::worse;
+}
+
+Difference difference_of(std::size_t result, const std::optional<double>& value,
+                         const std::optional<double>& base, const std::optional<Band>& band) {
+  const ResultRow& row = result_rows()[result];
+  Difference difference{less(value, base), band, std::nullopt, Verdict::no_answer};
+  if (difference.nominal && *difference.nominal != 0.0 && *base != 0.0)
+    difference.runs_each = runs_to_show(*difference.nominal, run_scatter(row, *base));
+  difference.verdict = verdict_on(row, difference);
+  return difference;
+}
+
+/// Values of one result over the draws, of one setup or less those of the first.
+std::vector<std::optional<double>> over_draws(const std::vector<Outcome>& paired, std::size_t setups,
+                                              std::size_t setup, std::size_t result, bool against_first) {
+  std::vector<std::optional<double>> values;
+  for (std::size_t first = 0; first < paired.size(); first += setups) {
+    const auto& value = paired[first + setup].values[result];
+    values.push_back(against_first ? less(value, paired[first].values[result]) : value);
+  }
+  return values;
+}
+
+std::vector<Outcome> nominal_outcomes(const std::vector<Contender>& contenders, const BandOptions& options) {
+  std::vector<Outcome> outcomes(contenders.size());
+  for_each_index(outcomes.size(), options.threads,
+                 [&](std::size_t i) { outcomes[i] = outcome_of(contenders[i].setup, options.coast); });
+  return outcomes;
+}
+
+}  // namespace
+
+Comparison compare(const std::vector<Contender>& contenders, const BandOptions& options) {
+  Comparison comparison;
+  comparison.draws = options.draws;
+  std::vector<Setup> setups;
+  for (const Contender& contender : contenders) {
+    comparison.names.push_back(contender.name);
+    setups.push_back(contender.setup);
+  }
+  comparison.nominal = nominal_outcomes(contenders, options);
+  const std::vector<Outcome> paired = paired_outcomes(setups, options);
+  comparison.failed.resize(setups.size());
+  for (std::size_t i = 0; i < paired.size(); ++i)
+    comparison.failed[i % setups.size()] += paired[i].failed() ? 1 : 0;
+
+  for (std::size_t setup = 0; setup < setups.size(); ++setup) {
+    auto& bands = comparison.bands.emplace_back();
+    auto& differences = comparison.differences.emplace_back();
+    for (std::size_t result = 0; result < result_rows().size(); ++result) {
+      bands.push_back(band_of(over_draws(paired, setups.size(), setup, result, false)));
+      differences.push_back(difference_of(result, comparison.nominal[setup].values[result],
+                                          comparison.nominal.front().values[result],
+                                          band_of(over_draws(paired, setups.size(), setup, result, true))));
+    }
+  }
+  return comparison;
+}
+
+}  // namespace bowrise

@@ -1,0 +1,68 @@
+#include "sim/study/sample.hpp"
+
+#include <algorithm>
+#include <boost/random/mersenne_twister.hpp>
+#include <boost/random/sobol.hpp>
+#include <cmath>
+
+namespace bowrise {
+namespace {
+
+// The upper 53 bits as a number in [0, 1): the same on every machine.
+double unit_interval(std::uint64_t bits) { return static_cast<double>(bits >> 11) * 0x1.0p-53; }
+
+double moved(const Key& key, double value, double share) {
+  const double drawn = at_share(key.spread, share), preset = key.preset.value;
+  if (key.preset.kind != Preset::Kind::value) return drawn;
+  const double target =
+      key.spread.shape == Shape::log_uniform ? value * (drawn / preset) : value + (drawn - preset);
+  return std::clamp(target, std::min(value, key.possible.low), std::max(value, key.possible.high));
+}
+
+}  // namespace
+
+const std::vector<const Key*>& uncertain_keys() {
+  static const std::vector<const Key*> keys = [] {
+    std::vector<const Key*> found;
+    for (const Key& key : all_keys())
+      if (key.kind == KeyKind::number && key.spread.shape != Shape::none) found.push_back(&key);
+    return found;
+  }();
+  return keys;
+}
+
+double at_share(const Spread& spread, double share) {
+  if (spread.shape == Shape::log_uniform) return spread.low * std::pow(spread.high / spread.low, share);
+  return spread.low + (spread.high - spread.low) * share;
+}
+
+UnitPoints::UnitPoints(std::size_t count, std::size_t dimensions, std::uint64_t seed)
+    : count_(count), dimensions_(dimensions) {
+  boost::random::sobol sequence(dimensions);
+  boost::random::mt19937_64 shifts(seed);
+  std::vector<double> shift(dimensions);
+  for (double& value : shift) value = unit_interval(shifts());
+  values_.reserve(count * dimensions);
+  for (std::size_t point = 0; point < count; ++point) {
+    for (std::size_t dimension = 0; dimension < dimensions; ++dimension) {
+      // the library leaves out the origin, which a shifted sequence needs to be even
+      const double value = shift[dimension] + (point == 0 ? 0.0 : unit_interval(sequence()));
+      values_.push_back(value < 1.0 ? value : value - 1.0);
+    }
+  }
+}
+
+Draws::Draws(std::size_t count, std::uint64_t seed) : points_(count, uncertain_keys().size(), seed) {}
+
+Setup Draws::apply(const Setup& setup, std::size_t draw) const {
+  Setup drawn = setup;
+  const auto& keys = uncertain_keys();
+  for (std::size_t column = 0; column < keys.size(); ++column) {
+    const double value = get_in_unit(setup, *keys[column]);
+    if (std::isfinite(value))
+      set_in_unit(drawn, *keys[column], moved(*keys[column], value, points_.at(draw, column)));
+  }
+  return drawn;
+}
+
+}  // namespace bowrise

@@ -1,0 +1,108 @@
+// Studies from outside: answers, messages, and the same bytes whatever the number of threads.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "tests/support/folder.hpp"
+#include "tests/support/program.hpp"
+
+namespace bowrise {
+namespace {
+
+using Words = std::vector<std::string>;
+
+std::string scenario(const std::string& name) {
+  return in_source_tree("scenarios/" + name + ".yaml").string();
+}
+bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+
+nlohmann::json json_of(Words arguments) {
+  arguments.emplace_back("--json");
+  const Finished result = run_program(arguments);
+  INFO(result.err);
+  REQUIRE(result.exit_code == 0);
+  return nlohmann::json::parse(result.out);
+}
+
+void check_refused(const Words& arguments, std::string_view part) {
+  const Finished result = run_program(arguments);
+  INFO(result.err);
+  CHECK(result.exit_code == 2);
+  CHECK(result.out.empty());
+  CHECK(lines_of(result.err).size() == 1);
+  CHECK(has(result.err, part));
+}
+
+}  // namespace
+
+TEST_CASE("run tells what limits cost and, with draws, how sure it is") {
+  const Finished plain = run_program({"run", demo_scenario()});
+  CHECK(has(plain.out, "against a pump that cannot cavitate"));
+  CHECK_FALSE(has(plain.out, "how sure"));
+  const auto banded = json_of({"run", demo_scenario(), "--band", "8", "--seed", "3"});
+  CHECK(banded["bands"]["draws"] == 8);
+  CHECK(banded["bands"]["seed"] == 3);
+  CHECK(banded["bands"]["results"]["top_speed"]["band"]["low"] <
+        banded["bands"]["results"]["top_speed"]["band"]["high"]);
+  CHECK(banded["limit_costs"]["power"]["top_speed_m_s"] > 0.0);
+  CHECK(json_of({"run", demo_scenario()})["bands"].is_null());
+}
+
+TEST_CASE("compare names both setups and judges every result") {
+  const Finished text = run_program({"compare", demo_scenario(), scenario("smaller_nozzle"), "--band", "8"});
+  CHECK(text.exit_code == 0);
+  CHECK(has(text.out, "B against A, with 5-95 % of 8 paired draws"));
+  CHECK(has(text.out, "runs each would show it"));
+  const auto json = json_of(
+      {"compare", demo_scenario(), scenario("smaller_nozzle"), "--over", "engine.peak_power=200..300hp:3"});
+  CHECK(json["setups"].size() == 2);
+  CHECK(json["setups"][1]["difference_to_first"]["top_rpm"]["nominal"] < -20.0);
+  CHECK(json["over"]["key"] == "engine.peak_power");
+  CHECK(json["over"]["points"].size() == 3);
+}
+
+TEST_CASE("match gives remedies side by side") {
+  const auto json = json_of({"match", scenario("larger_cone"), "--adjust", "nozzle.exit_diameter", "--adjust",
+                             "impeller.pitch_trailing", "--until", "top_rpm=7680rpm"});
+  REQUIRE(json["remedies"].size() == 2);
+  CHECK(json["remedies"][0]["key"] == "nozzle.exit_diameter");
+  CHECK(json["remedies"][0]["met"] == true);
+  CHECK(json["target"]["value"] == Approx(7680.0));
+}
+
+TEST_CASE("studies give the same bytes with 1, 2 and 4 threads") {
+  const std::vector<Words> studies{{"run", demo_scenario(), "--band", "8", "--json"},
+                                   {"compare", demo_scenario(), scenario("two_stage"), "--band", "4",
+                                    "--over", "engine.peak_power=200..300hp:3"},
+                                   {"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"}};
+  for (Words arguments : studies) {
+    arguments.insert(arguments.end(), {"--threads", "1"});
+    const Finished one = run_program(arguments);
+    INFO(one.err);
+    CHECK(one.exit_code == 0);
+    for (const char* threads : {"2", "4"}) {
+      arguments.back() = threads;
+      CHECK(run_program(arguments).out == one.out);
+    }
+  }
+}
+
+TEST_CASE("studies refuse what makes no sense in one line") {
+  const std::string demo = demo_scenario();
+  check_refused({"compare", demo}, "compare takes 2 to 26 scenarios");
+  check_refused({"compare", demo, demo, "--band", "100"}, "power of two");
+  check_refused({"compare", demo, demo, "--over", "engine.peak_power"}, "write KEY=LOW..HIGH:COUNT");
+  check_refused({"compare", demo, demo, "--over", "engine.peak_powr=1..2hp:2"},
+                "did you mean engine.peak_power?");
+  check_refused({"compare", demo, demo, "--over", "engine.charger=1..2:2"}, "only numbers can be varied");
+  check_refused({"compare", demo, demo, "--over", "engine.peak_power=300..200hp:3"},
+                "at least two values that rise");
+  check_refused({"compare", demo, demo, demo, "--over", "engine.peak_power=200..300hp:3"},
+                "takes two scenarios");
+  check_refused({"match", demo}, "--until");
+  check_refused({"match", demo, "--until", "top_rpm"}, "write RESULT=VALUE");
+  check_refused({"match", demo, "--until", "top_rmp=7000rpm"}, "did you mean top_rpm?");
+  check_refused({"match", demo, "--until", "top_rpm=7000"}, "has no unit");
+  check_refused({"match", demo, "--until", "top_rpm=7000rpm", "--adjust", "nozzle.exit"}, "unknown key");
+}
+
+}  // namespace bowrise

@@ -1,0 +1,87 @@
+#include "sim/study/band.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "sim/study/sample.hpp"
+#include "tests/support/scenarios.hpp"
+
+namespace bowrise {
+namespace {
+
+BandOptions options(std::size_t draws, std::uint64_t seed = 1) {
+  BandOptions out;
+  out.draws = draws;
+  out.seed = seed;
+  out.threads = 2;
+  return out;
+}
+
+}  // namespace
+
+// Hyndman & Fan 1996 definition 7: for 1..10 the quantile p is 1 + 9 p
+TEST_CASE("quantiles of ten numbers") {
+  const std::vector<double> values{1, 2, 3, 4, 5, 6, 7, 8, 9, 10};
+  CHECK(quantile(values, 0.0) == 1.0);
+  CHECK(quantile(values, 0.05) == Approx(1.45));
+  CHECK(quantile(values, 0.5) == Approx(5.5));
+  CHECK(quantile(values, 0.95) == Approx(9.55));
+  CHECK(quantile(values, 1.0) == 10.0);
+  CHECK(quantile(std::vector<double>{3.0}, 0.3) == 3.0);
+}
+
+TEST_CASE("a band counts the draws that had no answer") {
+  const std::vector<std::optional<double>> values{3.0, std::nullopt, 1.0, 2.0};
+  const auto band = band_of(values);
+  REQUIRE(band.has_value());
+  CHECK(band->median == 2.0);
+  CHECK(band->answered == 3);
+  CHECK(band->drawn == 4);
+  CHECK_FALSE(band_of(std::vector<std::optional<double>>(5)).has_value());
+}
+
+// a band of 5-95 % is to hold 90 % of truths that are drawn as it was; of 64 truths 51 to 63 are within the
+// binomial 99 %
+TEST_CASE("the band covers synthetic truths") {
+  const Setup setup = test::shipped("supercharged_three_seat");
+  const Bands bands = bands_of(setup, options(128, 1));
+  const std::vector<Outcome> truths = paired_outcomes({&setup, 1}, options(64, 99));
+  for (const std::string_view name : {"time_to_30_mph", "top_speed", "top_rpm"}) {
+    const std::size_t result = result_index(name);
+    const Band& band = *bands.results[result];
+    std::size_t inside = 0;
+    for (const Outcome& truth : truths) {
+      const double value = truth.values[result].value();
+      inside += value >= band.low && value <= band.high ? 1 : 0;
+    }
+    INFO(name);
+    CHECK(inside >= 51);
+    CHECK(inside <= 63);
+  }
+}
+
+TEST_CASE("bands do not depend on threads") {
+  const Setup setup = test::shipped("light_two_seat");
+  BandOptions one = options(8), four = options(8);
+  one.threads = 1;
+  four.threads = 4;
+  const Bands a = bands_of(setup, one), b = bands_of(setup, four);
+  for (std::size_t i = 0; i < a.results.size(); ++i) {
+    REQUIRE(a.results[i].has_value() == b.results[i].has_value());
+    if (a.results[i]) CHECK(a.results[i]->median == b.results[i]->median);
+  }
+}
+
+// common practice, no source: absolute numbers from geometry alone are uncertain; a band that is a hair's
+// breadth would be a lie
+TEST_CASE("the demo craft's band is honest: over 5 % of the time to 30 mph, over 3 % of top speed") {
+  const Bands bands = bands_of(test::shipped("supercharged_three_seat"), options(64));
+  CHECK(bands.failed == 0);
+  const auto width = [&](std::string_view name) {
+    const Band& band = *bands.results[result_index(name)];
+    return (band.high - band.low) / band.median;
+  };
+  CHECK(width("time_to_30_mph") > 0.05);
+  CHECK(width("top_speed") > 0.03);
+}
+
+}  // namespace bowrise

@@ -1,0 +1,74 @@
+// bowrise match: which change makes a result what it should be.
+#include <algorithm>
+#include <array>
+#include <memory>
+
+#include "sim/output/json_study.hpp"
+#include "sim/output/study_text.hpp"
+#include "sim/output/text.hpp"
+#include "sim/study/match.hpp"
+#include "tools/verb.hpp"
+#include "tools/verbs.hpp"
+
+namespace bowrise::tools {
+namespace {
+
+struct Options {
+  ScenarioOptions scenario;
+  CommonOptions common;
+  std::vector<std::string> adjust;
+  std::string until;
+};
+
+constexpr std::array usual_remedies{"nozzle.exit_diameter", "impeller.pitch_trailing", "cone.position",
+                                    "engine.power_factor"};
+
+Adjustable adjustable(const Scenario& scenario, const std::string& name) {
+  const std::string option = "--adjust " + name;
+  const Key& key = number_key(name, option);
+  const bool from_table = !scenario.setup.engine.torque_table.empty() &&
+                          (name == "engine.peak_power" || name == "engine.peak_speed");
+  if (from_table)
+    throw Stop{bad_input, option + ": comes from engine.torque_table; adjust engine.power_factor"};
+  const auto part = std::find_if(scenario.parts.begin(), scenario.parts.end(),
+                                 [&](const PartSizes& sizes) { return sizes.key == &key; });
+  return {&key, part == scenario.parts.end() ? std::vector<double>{} : part->sizes};
+}
+
+void run(const Options& options) {
+  const Scenario scenario = load(options.scenario, Needs::run);
+  const auto [result, value] = result_value(options.until, "--until " + options.until);
+  std::vector<std::string> names = options.adjust;
+  if (names.empty()) names.assign(usual_remedies.begin(), usual_remedies.end());
+  std::vector<Adjustable> inputs;
+  for (const std::string& name : names) inputs.push_back(adjustable(scenario, name));
+  const Match found = match(scenario.setup, {result, value}, inputs, thread_count(options.common.threads));
+  if (found.as_it_is.failed()) throw Stop{computation_failed, "bowrise: " + found.as_it_is.failure};
+  if (options.common.quiet) return;
+  print(options.common.json ? match_json(found) : match_text(found, scenario.setup) + cautions_text());
+}
+
+}  // namespace
+
+void add_match(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* verb = app.add_subcommand(
+      "match", "which nozzle, pitch, cone or power gives a wanted result, and what else that changes");
+  add_scenario_options(*verb, options->scenario);
+  add_common_options(*verb, options->common);
+  verb->add_option(
+          "--adjust", options->adjust,
+          "input that may change, alone; repeatable. Without it: nozzle, trailing pitch, cone position "
+          "and power. Sizes listed under parts: in the scenario are kept to")
+      ->type_name("KEY")
+      ->allow_extra_args(false);
+  verb->add_option("--until", options->until, "the result wanted, e.g. top_rpm=7900rpm")
+      ->type_name("RESULT=VALUE")
+      ->required();
+  verb->footer(
+      "Example: bowrise match scenarios/larger_cone.yaml --adjust nozzle.exit_diameter --adjust "
+      "impeller.pitch_trailing --until top_rpm=7680rpm");
+  verb->callback([options] { run(*options); });
+}
+
+}  // namespace bowrise::tools
