@@ -29,6 +29,7 @@ enum class Flag : std::uint8_t {
   low_inlet_velocity_ratio,
   air_in_pump,
   limiter,
+  wear_held,
   count
 };
 inline constexpr std::size_t flag_count = static_cast<std::size_t>(Flag::count);
@@ -75,6 +76,8 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
      "smaller intake or larger nozzle"},
     {Flag::air_in_pump, "air_in_pump", "air takes more than 3 % of the pump head", "seal leaks; grate for chop"},
     {Flag::limiter, "limiter", "the rev limiter cuts torque", "more pitch, smaller nozzle, or ease the throttle"},
+    {Flag::wear_held, "wear_held", "ring gap or edge loss is beyond wear.gap_limit or wear.edge_limit: its growth or effect is held",
+     "renew ring and impeller; read the results as too kind"},
 }};
 // clang-format on
 

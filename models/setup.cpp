@@ -50,6 +50,14 @@ const Rotor& last_rotor(const Setup& setup) {
   return setup.pump.stages > 1.0 ? setup.stage_2 : setup.impeller;
 }
 
+WearState wear_state(const Setup& setup) noexcept { return {setup.pump.clearance_m, setup.wear.edge_loss_m}; }
+
+Setup worn_to(Setup setup, const WearState& state) {
+  setup.pump.clearance_m = state.clearance_m;
+  setup.wear.edge_loss_m = state.edge_loss_m;
+  return setup;
+}
+
 Problems check(const Setup& setup) {
   Problems problems;
   append(problems, check(setup.hull, setup.plate));

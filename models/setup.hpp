@@ -7,6 +7,7 @@
 #include "models/passage_inputs.hpp"
 #include "models/pump_inputs.hpp"
 #include "models/rider.hpp"
+#include "models/wear.hpp"
 
 namespace bowrise {
 
@@ -90,6 +91,7 @@ struct Setup {
   Pump pump;
   Rotor impeller, stage_2;
   Cavitation cavitation;
+  Wear wear;
   Cone cone;
   Nozzle nozzle;
   Engine engine;
@@ -118,6 +120,7 @@ constexpr void for_each_part(Visit&& visit) {
   visit("stage_2", &Setup::stage_2, rotor_parameters, no_choices<Rotor>, no_tables<Rotor>);
   visit("cavitation", &Setup::cavitation, cavitation_parameters, no_choices<Cavitation>,
         no_tables<Cavitation>);
+  visit("wear", &Setup::wear, wear_parameters, no_choices<Wear>, no_tables<Wear>);
   visit("cone", &Setup::cone, cone_parameters, no_choices<Cone>, no_tables<Cone>);
   visit("nozzle", &Setup::nozzle, nozzle_parameters, no_choices<Nozzle>, nozzle_tables);
   visit("engine", &Setup::engine, engine_parameters, engine_choices, engine_tables);
@@ -132,6 +135,10 @@ constexpr void for_each_part(Visit&& visit) {
 
 /// The rotor ahead of the last stator and the cone.
 [[nodiscard]] const Rotor& last_rotor(const Setup& setup);
+
+/// How far a setup is worn today, and the setup worn to another state: what one launch hands to the next.
+[[nodiscard]] WearState wear_state(const Setup& setup) noexcept;
+[[nodiscard]] Setup worn_to(Setup setup, const WearState& state);
 
 /// Whole-craft checks: problems that no part can see alone (nozzle against bore, rider against hull, ...).
 [[nodiscard]] Problems check(const Setup& setup);

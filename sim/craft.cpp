@@ -102,9 +102,13 @@ Craft prepare(const Setup& setup) {
   craft.tow_load_N = setup.craft.tow_load_N;
   craft.engine = prepare_engine(setup.engine, around.engine_day);
   craft.hull = std::make_shared<const PreparedHull>(prepare_hull(setup.hull, setup.plate, loading));
+  const WornPump worn = worn_pump(setup.wear, setup.pump, setup.cavitation);
   craft.pump = std::make_shared<const PreparedPump>(
-      prepare_pump(setup.pump, setup.impeller, setup.stage_2, setup.cavitation, craft.engine.peak_speed_rad_s,
+      prepare_pump(worn.pump, setup.impeller, setup.stage_2, worn.cavitation, craft.engine.peak_speed_rad_s,
                    around.water.density_kg_m3, around.water.kinematic_viscosity_m2_s));
+  craft.wear = setup.wear;
+  craft.worn = wear_state(setup);
+  craft.standing_flags.raise(Flag::wear_held, wear_held(craft.wear, craft.worn));
   craft.two_stages = setup.pump.stages > 1.0;
   craft.bore_m = setup.pump.bore_m;
   craft.passage = prepare_passage(setup.cone, setup.nozzle, setup.pump, last_rotor(setup));

@@ -57,6 +57,10 @@ struct Craft {
   double hand_rate_1_s;
   State start;
 
+  Wear wear;
+  WearState worn;
+  FlagSet standing_flags;  ///< what is flagged of the setup itself, at every instant
+
   std::vector<std::string> advice;  ///< what a practitioner would remark on this setup
 };
 

@@ -169,9 +169,10 @@ RowFunction hull_rows(const Setup& setup, const std::vector<AxisValues>& imposed
 
 RowFunction pump_rows(const Setup& setup) {
   const WaterState water = surroundings(setup).water;
-  return [setup, water](const Point& point) -> std::optional<Cells> {
+  const WornPump worn = worn_pump(setup.wear, setup.pump, setup.cavitation);
+  return [setup, worn, water](const Point& point) -> std::optional<Cells> {
     const PumpCurveRow row =
-        pump_curve_row(setup.pump, setup.impeller, setup.stage_2, setup.cavitation, water.density_kg_m3,
+        pump_curve_row(worn.pump, setup.impeller, setup.stage_2, worn.cavitation, water.density_kg_m3,
                        water.kinematic_viscosity_m2_s, *point.at(Axis::flow), *point.at(Axis::shaft_speed));
     return Cells{row.flow_m3_s,       rpm(row.shaft_speed_rad_s), row.flow_coefficient, row.head_coefficient,
                  row.head_m,          row.shaft_power_W,          row.efficiency,       row.npsh_3_m,

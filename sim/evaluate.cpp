@@ -145,8 +145,9 @@ Limit what_limits(const State& state, const Instant& now) {
   return Limit::engine;
 }
 
-void flags(const State& state, Instant& now) {
-  now.flags = now.hull.flags;
+void flags(const Craft& craft, const State& state, Instant& now) {
+  now.flags = craft.standing_flags;
+  now.flags |= now.hull.flags;
   now.flags |= now.pump.flags;
   now.flags.raise(Flag::cavitating, 1.0 - now.head_factor > head_loss_seen);
   now.flags.raise(Flag::air_in_pump, 1.0 - now.air_factor > head_loss_seen);
@@ -169,7 +170,7 @@ Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,
   hull(craft, state, now);
   acceleration(craft, state, now);
   cavitation(craft, state, now);
-  flags(state, now);
+  flags(craft, state, now);
   return now;
 }
 

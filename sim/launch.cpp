@@ -16,7 +16,6 @@ constexpr double steady_for_s = 0.5;  // top speed: this long without accelerati
 constexpr double stalled_rad_s = 300.0 * pi / 30.0;
 constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
 constexpr double longest_step_s = 0.25;      // events closer together than its probes are not lost
-constexpr double wear_tip_speed_m_s = 60.0, wear_least_tip_speed_m_s = 20.0;
 
 /// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
 class Watch {
@@ -70,6 +69,17 @@ class Watch {
     return Then::record;
   }
 
+  /// The last probes may lie beyond a stop found inside their step: what they added there is taken back.
+  void close(double end_s) {
+    Tally& sum = out_.tally;
+    const double beyond = std::max(tallied_until_ - end_s, 0.0);
+    sum.wear.erosion_index_s = std::max(sum.wear.erosion_index_s - last_rate_.erosion_index_s * beyond, 0.0);
+    sum.wear.grit_index_s = std::max(sum.wear.grit_index_s - last_rate_.grit_index_s * beyond, 0.0);
+    for (std::size_t i = 0; i < flag_count; ++i)
+      if (last_flags_.has(static_cast<Flag>(i)))
+        sum.flag_time_s[i] = std::max(sum.flag_time_s[i] - beyond, 0.0);
+  }
+
  private:
   void note_steady(double t, const State& state, bool accelerating) {
     const bool at_final_lever = segment_ + 1 == craft_.lever.size();
@@ -92,18 +102,17 @@ class Watch {
     sum.peak_jet_speed_m_s = std::max(sum.peak_jet_speed_m_s, now.jet_speed_m_s);
 
     const double tip_speed = 0.5 * craft_.bore_m * state.shaft_speed_rad_s;
-    const double erosion = tip_speed > wear_least_tip_speed_m_s
-                               ? (1.0 - now.head_factor) * std::pow(tip_speed / wear_tip_speed_m_s, 6.0)
-                               : 0.0;
+    const WearExposure rate = exposure_rate(craft_.wear, 1.0 - now.head_factor, tip_speed);
     const double span = t - tallied_until_;
-    sum.wear_index_s += 0.5 * (erosion + last_erosion_) * span;
+    sum.wear.erosion_index_s += 0.5 * (rate.erosion_index_s + last_rate_.erosion_index_s) * span;
+    sum.wear.grit_index_s += 0.5 * (rate.grit_index_s + last_rate_.grit_index_s) * span;
     for (std::size_t i = 0; i < flag_count; ++i) {
       const auto flag = static_cast<Flag>(i);
       const int ends_raised = (now.flags.has(flag) ? 1 : 0) + (last_flags_.has(flag) ? 1 : 0);
       sum.flag_time_s[i] += 0.5 * ends_raised * span;
     }
     last_flags_ = now.flags;
-    last_erosion_ = erosion;
+    last_rate_ = rate;
     tallied_until_ = t;
   }
 
@@ -113,7 +122,8 @@ class Watch {
   std::vector<GuardRule> rules_;
   std::size_t segment_ = 0, steady_end_ = 0, stalled_ = 0, rest_ = 0;
   std::optional<double> slow_since_;
-  double tallied_until_ = 0.0, last_erosion_ = 0.0;
+  double tallied_until_ = 0.0;
+  WearExposure last_rate_;
   FlagSet last_flags_;
 };
 
@@ -186,6 +196,7 @@ void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchO
   settings.max_steps = 200'000;
   const auto ending = integrate(stepper, rates_of(craft), to_array(craft.start), 0.0,
                                 stops(craft, options.duration_s), watch, watch, settings);
+  watch.close(ending.time);
   out.counters = ending.counters;
   out.end_time_s = ending.time;
   out.end_state = to_state(ending.state);

@@ -39,7 +39,7 @@ struct Tally {
   double peak_shaft_speed_rad_s = 0.0, peak_shaft_speed_time_s = 0.0;
   double peak_trim_rad = 0.0, peak_trim_time_s = 0.0;
   double peak_jet_speed_m_s = 0.0;
-  double wear_index_s = 0.0;  ///< integral of head loss (tip speed/60 m/s)^6 above 20 m/s
+  WearExposure wear;  ///< by trapezia as long as the steps: within 1 % at the preset tolerance
   std::array<double, flag_count> flag_time_s{};
 };
 

@@ -171,7 +171,7 @@ constexpr std::array results{
     ResultRow{"hook_up_speed", "m/s", "speed at hook-up", Better::low, [](const Summary& s) { return s.hook_up_speed_m_s; }},
     ResultRow{"cavitating_time", "s", "time with more than 3 % of the head lost to cavitation", Better::low, [](const Summary& s) -> std::optional<double> { return s.cavitating_s; }},
     ResultRow{"peak_acceleration", "m/s2", "largest forward acceleration", Better::high, [](const Summary& s) -> std::optional<double> { return s.peak_acceleration_m_s2; }},
-    ResultRow{"wear_index", "s", "erosion index of the launch: head loss weighted by tip speed to the sixth", Better::low, [](const Summary& s) -> std::optional<double> { return s.wear_index_s; }},
+    ResultRow{"wear_index", "s", "erosion index of the launch: head loss weighted by a power of tip speed, preset the sixth", Better::low, [](const Summary& s) -> std::optional<double> { return s.wear.erosion_index_s; }},
     ResultRow{"coast_down_distance", "m", "throttle shut at the end of the run: distance to walking pace", Better::low, [](const Summary& s) { return s.coast_down ? std::optional(s.coast_down->distance_m) : std::nullopt; }}};
 // clang-format on
 
@@ -187,7 +187,9 @@ Summary summarise(const Craft& craft, const Launch& launch) {
   summary.peak_acceleration_m_s2 = tally.peak_acceleration_m_s2;
   summary.peak_thrust_N = tally.peak_thrust_N;
   summary.peak_trim_rad = tally.peak_trim_rad;
-  summary.wear_index_s = tally.wear_index_s;
+  summary.wear = tally.wear;
+  summary.clearance_growth_m =
+      wear_after(craft.wear, tally.wear, craft.worn).clearance_m - craft.worn.clearance_m;
   summary.launch_peak_shaft_speed_rad_s = craft.start.shaft_speed_rad_s;
   for (const Event* event : of_kind(launch, EventKind::rpm_peak)) {
     if (event->time_s > launch_window_s(summary) ||

@@ -49,7 +49,8 @@ struct Summary {
   double cavitating_s = 0.0;
   double launch_peak_shaft_speed_rad_s = 0.0, launch_peak_s = 0.0;
   double peak_acceleration_m_s2 = 0.0, peak_thrust_N = 0.0, peak_trim_rad = 0.0;
-  double wear_index_s = 0.0;
+  WearExposure wear;
+  double clearance_growth_m = 0.0;  ///< that this launch cost
   std::array<double, limit_words.size()> limited_s{};
   std::vector<FlagTime> flags;  ///< only those raised
   double end_time_s = 0.0, end_speed_m_s = 0.0, distance_m = 0.0;

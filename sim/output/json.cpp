@@ -53,7 +53,9 @@ Json launch_json(const Summary& s) {
           {"hump_trim_deg", optional_scaled(s.hump_trim_rad, degrees_per_radian)},
           {"peak_acceleration_m_s2", number(s.peak_acceleration_m_s2)},
           {"peak_thrust_N", number(s.peak_thrust_N)},
-          {"wear_index_s", number(s.wear_index_s)}};
+          {"wear_index_s", number(s.wear.erosion_index_s)},
+          {"grit_index_s", number(s.wear.grit_index_s)},
+          {"clearance_growth_m", number(s.clearance_growth_m)}};
 }
 
 Json coast_json(const Summary& summary) {
