@@ -17,7 +17,14 @@ constexpr double leak_pressure_width_Pa = 2000.0;  // rounds the corner where ra
 constexpr double carrying_flow_width_m3_s =
     1e-3;                                   // rounds the corner where the flow turns; small beside any in use
 constexpr double losing_prime_void = 0.12;  // engineering judgement
-constexpr double least_ratio_speed_m_s = 1.0;
+constexpr double wetted_share_of_hull = 0.5;  // engineering judgement
+// A turbulent layer of the 1/7-power law along a flat plate (Schlichting, Boundary-Layer Theory; from
+// memory).
+constexpr double layer_exponent = 7.0, layer_coefficient = 0.37, layer_reynolds_power = 0.2;
+constexpr double swallowed_width_in_bores = 1.3;
+constexpr double least_layer_share = 0.10,
+                 layer_share_corner = 0.05;  // of the layer's flow: below, w is held
+constexpr double full_wake_speed_m_s = 1.0;
 
 // Debris leaves (1 - b) of the duct; the stream spreads again behind it with the loss of a
 // sudden enlargement.
@@ -44,16 +51,37 @@ double spill_onset(const Intake& intake, const Grate& grate, double plate_angle_
   return std::clamp(moved, lowest_onset, highest_onset);
 }
 
+/// What flows in the layer itself, over the width that is swallowed.
+double layer_flow_m3_s(double speed_m_s, double bore_m, double thickness_m, double exponent) noexcept {
+  return speed_m_s * swallowed_width_in_bores * bore_m * thickness_m * exponent / (exponent + 1.0);
+}
+
+LayerWake layer_wake(const Intake& intake, const IntakeSurroundings& around) {
+  const double length = std::isfinite(intake.wetted_length_m) ? intake.wetted_length_m
+                                                              : wetted_share_of_hull * around.hull_length_m;
+  return {around.bore_m, layer_coefficient * length *
+                             std::pow(length / around.kinematic_viscosity_m2_s, -layer_reynolds_power)};
+}
+
 }  // namespace
 
 double boundary_layer_wake(double flow_m3_s, double speed_m_s, double bore_m, double layer_thickness_m,
                            double exponent) noexcept {
-  const double width = 1.3 * bore_m, m = exponent;
-  const double layer_flow = speed_m_s * width * layer_thickness_m * m / (m + 1.0);
+  const double width = swallowed_width_in_bores * bore_m, m = exponent;
+  const double layer_flow = layer_flow_m3_s(speed_m_s, bore_m, layer_thickness_m, m);
   if (flow_m3_s <= layer_flow)
     return 1.0 - (m + 1.0) / (m + 2.0) * std::pow(flow_m3_s / layer_flow, 1.0 / (m + 1.0));
   const double momentum_thickness = layer_thickness_m * m / ((m + 1.0) * (m + 2.0));
   return speed_m_s * momentum_thickness * width / flow_m3_s;
+}
+
+double swallowed_deficit_m_s(const LayerWake& wake, double flow_m3_s, double speed_m_s) noexcept {
+  if (speed_m_s <= 0.0) return 0.0;
+  const double thickness = wake.thickness_at_1_m_s * std::pow(speed_m_s, -layer_reynolds_power);
+  const double layer_flow = layer_flow_m3_s(speed_m_s, wake.bore_m, thickness, layer_exponent);
+  const double flow = rounded_max(flow_m3_s, least_layer_share * layer_flow, layer_share_corner * layer_flow);
+  return boundary_layer_wake(flow, speed_m_s, wake.bore_m, thickness, layer_exponent) * speed_m_s *
+         smoothstep(0.0, full_wake_speed_m_s, speed_m_s);
 }
 
 double jet_efficiency(double velocity_ratio, double nozzle_loss, double inlet_loss) noexcept {
@@ -71,30 +99,34 @@ Problems check(const Intake& intake, const Grate& grate) {
   return problems;
 }
 
-PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double plate_angle_rad, double bore_m,
-                              double chop_height_m, double air_density_kg_m3) {
-  const double bore_area = 0.25 * pi * bore_m * bore_m;
+PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, const IntakeSurroundings& around) {
+  const double bore_area = 0.25 * pi * around.bore_m * around.bore_m;
   const double throat =
       std::isfinite(intake.throat_area_m2) ? intake.throat_area_m2 : throat_share_of_bore * bore_area;
   PreparedIntake out{};
+  out.wake_law = intake.wake_law;
+  out.layer = layer_wake(intake, around);
   out.inflow_share = 1.0 - intake.wake_fraction;
   out.inverse_bore_area_1_m2 = 1.0 / bore_area;
   out.duct_loss = intake.duct_loss + grate.loss + blockage_loss(grate.blockage);
   out.mismatch_loss = intake.mismatch_loss;
   out.throat_area_m2 = throat * (1.0 - grate.blockage);
-  out.spill_onset = spill_onset(intake, grate, plate_angle_rad);
+  out.spill_onset = spill_onset(intake, grate, around.plate_angle_rad);
   out.spill_factor = intake.spill_factor;
   out.stern_lift_ratio = intake.stern_lift_ratio;
   out.grate_drag_area_m2 = grate.drag_area_m2;
-  out.chop_void = intake.chop_factor * chop_height_m / chop_reference_height_m * (1.0 - grate.feed);
-  out.leak_m3_s_per_root_Pa = leak_discharge * intake.leak_area_m2 * std::sqrt(2.0 / air_density_kg_m3);
+  out.chop_void = intake.chop_factor * around.chop_height_m / chop_reference_height_m * (1.0 - grate.feed);
+  out.leak_m3_s_per_root_Pa =
+      leak_discharge * intake.leak_area_m2 * std::sqrt(2.0 / around.air_density_kg_m3);
   out.inverse_void_volume_1_m3 = 1.0 / intake.void_volume_m3;
   return out;
 }
 
 Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept {
   Inflow out{};
-  out.inflow_speed_m_s = intake.inflow_share * speed_m_s;
+  out.inflow_speed_m_s = intake.wake_law == WakeLaw::constant
+                             ? intake.inflow_share * speed_m_s
+                             : speed_m_s - swallowed_deficit_m_s(intake.layer, flow_m3_s, speed_m_s);
   out.duct_speed_m_s = flow_m3_s * intake.inverse_bore_area_1_m2;
   const double mismatch = out.inflow_speed_m_s - out.duct_speed_m_s;
   out.loss_J_kg = 0.5 * intake.duct_loss * out.duct_speed_m_s * std::abs(out.duct_speed_m_s) +

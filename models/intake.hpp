@@ -13,6 +13,9 @@
 
 namespace bowrise {
 
+/// Ratios of flow and jet speeds to the craft's mean nothing below this.
+inline constexpr double least_ratio_speed_m_s = 1.0;
+
 /// Momentum-mean wake of a power-law boundary layer swallowed by a capture area of width 1.3 D.
 /// @param flow_m3_s Q > 0; speed V > 0; bore D; layer_thickness d; exponent m of the 1/m law
 /// Continuous where the stream outgrows the layer: both branches give 1/(m+2). Source: width factor as used
@@ -23,9 +26,24 @@ namespace bowrise {
 /// Ideal jet efficiency 2 mu (1 - mu)/(1 + zeta_n - (1 - eps) mu^2), mu = vi/vj in (0, 1).
 [[nodiscard]] double jet_efficiency(double velocity_ratio, double nozzle_loss, double inlet_loss) noexcept;
 
+/// Wake of the layer that grew along a bottom, and its C1 continuation to where the law says nothing: no
+/// flow, no speed.
+struct LayerWake {
+  double bore_m;
+  double thickness_at_1_m_s;  ///< 0.37 x (x/nu)^-0.2; thickness falls as speed^-0.2
+};
+
+/// Speed that the swallowed layer takes from the inflow, w V [m/s]. C1 in flow and speed, of either sign; w
+/// is held where less than a tenth of the layer's own flow is swallowed, and fades out below 1 m/s, where ram
+/// is nothing.
+[[nodiscard]] double swallowed_deficit_m_s(const LayerWake& wake, double flow_m3_s,
+                                           double speed_m_s) noexcept;
+
 /// Constants of intake and grate.
 struct PreparedIntake {
-  double inflow_share;  ///< 1 - w
+  WakeLaw wake_law;
+  double inflow_share;  ///< 1 - w of the constant law
+  LayerWake layer;
   double inverse_bore_area_1_m2;
   double duct_loss;  ///< duct, bars and debris together, on c^2/2
   double mismatch_loss;
@@ -49,9 +67,14 @@ struct Spill {
 
 [[nodiscard]] Problems check(const Intake& intake, const Grate& grate);
 
-/// Derived presets are resolved here: throat area 0.9 of the bore area.
-[[nodiscard]] PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, double plate_angle_rad,
-                                            double bore_m, double chop_height_m, double air_density_kg_m3);
+/// What lies around the intake.
+struct IntakeSurroundings {
+  double plate_angle_rad, bore_m, hull_length_m, chop_height_m, air_density_kg_m3, kinematic_viscosity_m2_s;
+};
+
+/// Derived presets are resolved here: throat area 0.9 of the bore area, wetted length half of the hull's.
+[[nodiscard]] PreparedIntake prepare_intake(const Intake& intake, const Grate& grate,
+                                            const IntakeSurroundings& around);
 
 [[nodiscard]] Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept;
 

@@ -5,12 +5,17 @@
 
 namespace bowrise {
 
+/// Where the wake of the swallowed boundary layer comes from: given, or worked out from flow and speed.
+enum class WakeLaw : int { constant, boundary_layer };
+inline constexpr std::array<std::string_view, 2> wake_law_words{"constant", "boundary_layer"};
+
 struct Intake {
-  double throat_area_m2, leak_area_m2, wake_fraction, duct_loss, mismatch_loss, capture_depth_m,
-      lip_position_m;
+  double throat_area_m2, leak_area_m2, wake_fraction, wetted_length_m, duct_loss, mismatch_loss,
+      capture_depth_m, lip_position_m;
   double spill_onset, grate_onset_slope, plate_onset_slope_per_rad, spill_factor, stern_lift_ratio,
       suction_inertance_1_m, suction_length_m, water_mass_kg;
   double void_volume_m3, chop_factor;
+  WakeLaw wake_law;
 };
 
 // clang-format off
@@ -22,6 +27,9 @@ inline constexpr std::array intake_parameters{
                       "common practice, no source"},
     Parameter<Intake>{"wake_fraction", &Intake::wake_fraction, "1", 0.05, {0, 0.5}, {0.02, 0.10}, {Shape::uniform, 0.03, 0.08},
                       "momentum-mean speed deficit of the swallowed boundary layer", "1/7-power boundary layer, own evaluation"},
+    Parameter<Intake>{"wetted_length", &Intake::wetted_length_m, "m", derived, {0.05, 100}, {0.8, 2.5}, {},
+                      "bottom wetted ahead of the intake, along which the boundary layer grows (wake_law boundary_layer); "
+                      "derived: half of hull.length", "engineering judgement: what a planing craft wets"},
     Parameter<Intake>{"duct_loss", &Intake::duct_loss, "1", 0.15, {0, 2}, {0.10, 0.25}, {Shape::uniform, 0.10, 0.20},
                       "loss over the duct velocity head", "engineering judgement"},
     Parameter<Intake>{"mismatch_loss", &Intake::mismatch_loss, "1", 0.25, {0, 2}, {0.15, 0.35}, {Shape::uniform, 0.15, 0.35},
@@ -53,7 +61,12 @@ inline constexpr std::array intake_parameters{
     Parameter<Intake>{"chop_factor", &Intake::chop_factor, "1", 0.08, {0, 1}, {0.02, 0.20}, {Shape::uniform, 0.02, 0.20},
                       "void fraction swallowed at 0.3 m chop and 15 m/s without help of a grate", "engineering judgement"}};
 // clang-format on
-static_assert(sizeof(Intake) == part_size(intake_parameters.size()), "a field of Intake has no row");
+inline constexpr std::array intake_choices{
+    choice<&Intake::wake_law, Intake>("wake_law", wake_law_words, 0,
+                                      "constant: intake.wake_fraction; boundary_layer: what the flow "
+                                      "swallows of a layer of intake.wetted_length",
+                                      "definition")};
+static_assert(sizeof(Intake) == part_size(intake_parameters.size(), 1), "a field of Intake has no row");
 
 struct Grate {
   double feed, loss, drag_area_m2, blockage;

@@ -113,7 +113,7 @@ constexpr void for_each_part(Visit&& visit) {
   visit("fuel", &Setup::fuel, fuel_parameters, no_choices<Fuel>, no_tables<Fuel>);
   visit("hull", &Setup::hull, hull_parameters, hull_choices, no_tables<Hull>);
   visit("plate", &Setup::plate, plate_parameters, no_choices<Plate>, no_tables<Plate>);
-  visit("intake", &Setup::intake, intake_parameters, no_choices<Intake>, no_tables<Intake>);
+  visit("intake", &Setup::intake, intake_parameters, intake_choices, no_tables<Intake>);
   visit("grate", &Setup::grate, grate_parameters, no_choices<Grate>, no_tables<Grate>);
   visit("pump", &Setup::pump, pump_parameters, pump_choices, pump_tables);
   visit("impeller", &Setup::impeller, rotor_parameters, no_choices<Rotor>, no_tables<Rotor>);

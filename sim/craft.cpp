@@ -112,8 +112,13 @@ Craft prepare(const Setup& setup) {
   craft.two_stages = setup.pump.stages > 1.0;
   craft.bore_m = setup.pump.bore_m;
   craft.passage = prepare_passage(setup.cone, setup.nozzle, setup.pump, last_rotor(setup));
-  craft.intake = prepare_intake(setup.intake, setup.grate, setup.plate.angle_rad, setup.pump.bore_m,
-                                setup.water.chop_height_m, around.air_density_kg_m3);
+  craft.intake = prepare_intake(setup.intake, setup.grate,
+                                {.plate_angle_rad = setup.plate.angle_rad,
+                                 .bore_m = setup.pump.bore_m,
+                                 .hull_length_m = setup.hull.length_m,
+                                 .chop_height_m = setup.water.chop_height_m,
+                                 .air_density_kg_m3 = around.air_density_kg_m3,
+                                 .kinematic_viscosity_m2_s = around.water.kinematic_viscosity_m2_s});
   fill_water_path(setup, around, craft);
   place_components(setup, craft);
   craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);

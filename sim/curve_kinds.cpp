@@ -60,7 +60,7 @@ std::span<const CurveRow> curve_rows() {
       {CurveKind::thrust, "thrust", "thrust of the jet unit held level at a speed, for a shaft power, shaft speed or throttle",
        {Axis::speed, Axis::shaft_power, Axis::shaft_speed, Axis::throttle}, {Axis::speed}, one_drive,
        {"speed_m_s", "shaft_power_W", "shaft_rpm", "flow_m3_s", "thrust_N", "jet_speed_m_s", "inlet_velocity_ratio",
-        "npsh_available_m", "cavitation"}},
+        "npsh_available_m", "cavitation", "jet_velocity_ratio", "nozzle_velocity_ratio"}},
       {CurveKind::cruise, "cruise", "rpm and throttle that hold a speed", {Axis::speed}, {Axis::speed}, {},
        {"speed_m_s", "shaft_rpm", "throttle", "shaft_power_W", "thrust_N", "trim_deg", "inlet_velocity_ratio", "cavitation"}}};
   // clang-format on

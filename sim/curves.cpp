@@ -227,7 +227,9 @@ RowFunction thrust_rows(const Setup& setup) {
                  now.jet_speed_m_s,
                  now.inlet_velocity_ratio,
                  now.npsh_available_J_kg / gravity_m_s2,
-                 1.0 - now.head_factor};
+                 1.0 - now.head_factor,
+                 jet_velocity_ratio(found->state, now),
+                 nozzle_velocity_ratio(found->state, now)};
   };
 }
 
@@ -237,15 +239,14 @@ RowFunction cavitation_rows(const Setup& setup) {
     if (!found) return std::nullopt;
     const Instant& now = found->now;
     const StagePoint& first = now.pump.stage[0];
-    const double omega = found->state.shaft_speed_rad_s, available = now.npsh_available_J_kg;
     return Cells{found->state.speed_m_s,
-                 rpm(omega),
+                 rpm(found->state.shaft_speed_rad_s),
                  found->state.flow_m3_s,
-                 available / gravity_m_s2,
+                 now.npsh_available_J_kg / gravity_m_s2,
                  first.energy_onset_J_kg / gravity_m_s2,
                  first.energy_breakdown_J_kg / gravity_m_s2,
-                 available / now.npsh_required_J_kg,
-                 suction_specific_speed(omega, found->state.flow_m3_s, std::max(available, 1e-3)),
+                 npsh_margin(now),
+                 suction_specific_speed(found->state, now),
                  found->state.cavity_1,
                  found->state.cavity_2};
   };

@@ -155,11 +155,29 @@ void flags(const Craft& craft, const State& state, Instant& now) {
   now.flags.raise(Flag::stuffing,
                   state.speed_m_s > 5.0 && now.spill.drag_N > stuffing_share_of_drag * now.drag_N);
   now.flags.raise(Flag::low_inlet_velocity_ratio,
-                  now.inlet_velocity_ratio > 0.0 && now.inlet_velocity_ratio < separated_lip_ratio);
+                  now.inlet_velocity_ratio > 0.0 && now.inlet_velocity_ratio < craft.intake.lip_ratio);
   now.limited_by = what_limits(state, now);
 }
 
 }  // namespace
+
+double npsh_margin(const Instant& now) noexcept {
+  return now.npsh_required_J_kg > 0.0 ? now.npsh_available_J_kg / now.npsh_required_J_kg : 0.0;
+}
+
+double suction_specific_speed(const State& state, const Instant& now) noexcept {
+  const double least_J_kg = 0.1 * gravity_m_s2;
+  return suction_specific_speed(state.shaft_speed_rad_s, std::max(state.flow_m3_s, 0.0),
+                                std::max(now.npsh_available_J_kg, least_J_kg));
+}
+
+double jet_velocity_ratio(const State& state, const Instant& now) noexcept {
+  return state.speed_m_s < least_ratio_speed_m_s ? 0.0 : now.jet_speed_m_s / state.speed_m_s;
+}
+
+double nozzle_velocity_ratio(const State& state, const Instant& now) noexcept {
+  return state.speed_m_s < least_ratio_speed_m_s ? 0.0 : now.jet_speed_m_s / now.inflow.inflow_speed_m_s;
+}
 
 Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,
                  const State& state) noexcept {

@@ -58,6 +58,18 @@ struct Instant {
   FlagSet flags;
 };
 
+/// How much more suction head there is than 3 % head drop needs; below 0 where the suction side is drawn
+/// empty.
+[[nodiscard]] double npsh_margin(const Instant& now) noexcept;
+
+/// Suction specific speed of the first stage [1] at the suction head available, which counts as 0.1 m where
+/// there is less; 0 without forward flow.
+[[nodiscard]] double suction_specific_speed(const State& state, const Instant& now) noexcept;
+
+/// Jet speed over craft speed, and over inflow speed; 0 below 1 m/s, where they mean nothing.
+[[nodiscard]] double jet_velocity_ratio(const State& state, const Instant& now) noexcept;
+[[nodiscard]] double nozzle_velocity_ratio(const State& state, const Instant& now) noexcept;
+
 /// Pure, allocates nothing, cannot fail: outside validity it raises flags.
 /// @param segment  the piece of the throttle plan that holds at time_s: told, never looked up
 [[nodiscard]] Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,

@@ -120,7 +120,8 @@ void read_top_speed(const Craft& craft, const Launch& launch, Summary& summary) 
   summary.top_speed_thrust_N = now.thrust_N;
   summary.top_speed_power_W = power;
   summary.top_speed_propulsive_efficiency = now.thrust_N * top->state.speed_m_s / power;
-  summary.top_speed_jet_ratio = now.jet_speed_m_s / top->state.speed_m_s;
+  summary.top_speed_jet_ratio = jet_velocity_ratio(top->state, now);
+  summary.top_speed_nozzle_ratio = nozzle_velocity_ratio(top->state, now);
 }
 
 double launch_window_s(const Summary& summary) { return summary.hook_up_s.value_or(3.0); }

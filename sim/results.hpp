@@ -40,8 +40,8 @@ struct Summary {
   std::vector<Mark> marks;
   std::optional<double> top_speed_m_s, top_speed_shaft_speed_rad_s, top_speed_trim_rad,
       top_speed_inlet_velocity_ratio;
-  std::optional<double> top_speed_propulsive_efficiency, top_speed_jet_ratio, top_speed_thrust_N,
-      top_speed_power_W;
+  std::optional<double> top_speed_propulsive_efficiency, top_speed_jet_ratio, top_speed_nozzle_ratio,
+      top_speed_thrust_N, top_speed_power_W;
   bool still_accelerating = false;  ///< the run ended before its top speed
 
   std::optional<double> first_cavitation_s, hook_up_s, hook_up_speed_m_s, hump_s, hump_speed_m_s,

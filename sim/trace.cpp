@@ -68,7 +68,11 @@ constexpr std::array columns{
            [](const Craft&, const TraceRow& r) { return r.state.cavity_2; }),
     number("void_fraction", "air in the water at the impeller",
            [](const Craft&, const TraceRow& r) { return r.state.void_fraction; }),
-    TraceColumn{"limited_by", "what holds the craft back", nullptr, limit_of}};
+    TraceColumn{"limited_by", "what holds the craft back", nullptr, limit_of},
+    number("suction_specific_speed", "shaft speed and flow over suction head available, dimensionless",
+           [](const Craft&, const TraceRow& r) { return suction_specific_speed(r.state, r.now); }),
+    number("npsh_margin", "suction head available over that at which 3 % of the head is lost",
+           [](const Craft&, const TraceRow& r) { return npsh_margin(r.now); })};
 
 }  // namespace
 

@@ -37,6 +37,7 @@ Json top_speed_json(const Summary& s) {
           {"shaft_power_W", number(s.top_speed_power_W)},
           {"inlet_velocity_ratio", number(s.top_speed_inlet_velocity_ratio)},
           {"jet_velocity_ratio", number(s.top_speed_jet_ratio)},
+          {"nozzle_velocity_ratio", number(s.top_speed_nozzle_ratio)},
           {"propulsive_efficiency", number(s.top_speed_propulsive_efficiency)},
           {"still_accelerating", s.still_accelerating}};
 }

@@ -68,7 +68,7 @@ TEST_CASE("a trace has a header of all columns and one line a row") {
   CHECK(text.substr(0, text.find('\n')) == header);
   CHECK(text.find("\n0,0,") != std::string::npos);
   CHECK(text.find("\n0.25,0,") != std::string::npos);
-  CHECK(text.find(",hull\n") != std::string::npos);
+  CHECK(text.find(",hull,") != std::string::npos);
 }
 
 TEST_CASE("a trace that is not finite is refused with column and time") {

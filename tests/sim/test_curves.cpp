@@ -247,6 +247,45 @@ TEST_CASE("thrust: the momentum of the water gained") {
   }
 }
 
+// Definitions of the waterjet trade: vj/V, Q/(A_throat V) and vj/vi.
+TEST_CASE("thrust: ratios of jet, craft and inflow speed; none at rest") {
+  const CurveTable table = curve(CurveKind::thrust, {{Axis::speed, {0.0, 5.0, 30.0}}});
+  REQUIRE(table.rows.size() == 3);
+  CHECK(value(table, "jet_velocity_ratio", 0) == 0.0);
+  CHECK(value(table, "nozzle_velocity_ratio", 0) == 0.0);
+  for (const std::size_t i : {std::size_t{1}, std::size_t{2}}) {
+    const double speed = value(table, "speed_m_s", i), jet = value(table, "jet_speed_m_s", i);
+    CHECK_THAT(value(table, "jet_velocity_ratio", i), WithinRel(jet / speed, 1e-12));
+    CHECK_THAT(value(table, "nozzle_velocity_ratio", i),
+               WithinRel(jet / ((1.0 - demo().intake.wake_fraction) * speed), 1e-12));
+  }
+}
+
+TEST_CASE("thrust: a wake worked out from the boundary layer differs from the constant one, and settles") {
+  Setup layered = demo();
+  layered.intake.wake_law = WakeLaw::boundary_layer;
+  layered.intake.wetted_length_m = 1.7;
+  const std::vector<AxisValues> axes{{Axis::speed, {0.0, 2.0, 30.0}}};
+  const CurveTable table = curve(CurveKind::intake, axes, layered);
+  REQUIRE(table.rows.size() == 3);
+  const double wake = 1.0 - value(table, "inflow_speed_m_s", 2) / 30.0;
+  CHECK(wake > 0.035);
+  CHECK(wake < 0.050);
+}
+
+TEST_CASE("cavitation: suction specific speed from the row's own numbers, none with backward flow") {
+  const CurveTable table = curve(CurveKind::cavitation, {{Axis::speed, {10.0, 30.0}}});
+  for (const std::size_t i : {std::size_t{0}, std::size_t{1}}) {
+    const double omega = value(table, "shaft_rpm", i) * rpm;
+    const double suction = std::pow(gravity_m_s2 * value(table, "npsh_available_m", i), 0.75);
+    CHECK_THAT(value(table, "suction_specific_speed", i),
+               WithinRel(omega * std::sqrt(value(table, "flow_m3_s", i)) / suction, 1e-9));
+  }
+  const CurveTable backward = curve(CurveKind::cavitation, {{Axis::speed, {10.0}}, {Axis::flow, {-0.01}}});
+  for (std::size_t i = 0; i < backward.rows.size(); ++i)
+    CHECK(value(backward, "suction_specific_speed", i) == 0.0);
+}
+
 TEST_CASE("thrust: a shut lever idles and full throttle is the preset") {
   const CurveTable table = curve(CurveKind::thrust, {{Axis::speed, {0.0}}, {Axis::throttle, {0.0, 1.0}}});
   REQUIRE(table.missing.empty());

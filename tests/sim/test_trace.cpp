@@ -70,6 +70,16 @@ TEST_CASE("columns tell the unit of their name") {
   CHECK_THAT(read("npsh_available_m", row), WithinRel(10.0, 1e-14));
   CHECK_THAT(read("npsh_required_m", row), WithinRel(5.0, 1e-14));
   CHECK(column("limited_by").word(Craft{}, row) == "cavitation");
+  CHECK_THAT(read("npsh_margin", row), WithinRel(2.0, 1e-14));
+  CHECK_THAT(read("suction_specific_speed", row),
+             WithinRel(800.0 * std::sqrt(0.2) / std::pow(98.0665, 0.75), 1e-12));
+  row.state.flow_m3_s = -0.1;
+  CHECK(read("suction_specific_speed", row) == 0.0);
+  row.state.flow_m3_s = 0.2;
+  row.now.npsh_available_J_kg = -50.0;  // drawn empty: counts as 0.1 m
+  CHECK_THAT(read("suction_specific_speed", row),
+             WithinRel(800.0 * std::sqrt(0.2) / std::pow(0.980665, 0.75), 1e-12));
+  CHECK(read("npsh_margin", row) < 0.0);
 }
 
 TEST_CASE("rows of a launch balance: thrust less drag is effective mass times acceleration") {
