@@ -72,7 +72,7 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
      "less rpm at low speed, smaller gap, flatter leading edge"},
     {Flag::stuffing, "stuffing", "spill ahead of the intake lip is over 5 % of all drag",
      "less aggressive grate, smaller intake, larger nozzle, plate angle"},
-    {Flag::low_inlet_velocity_ratio, "low_inlet_velocity_ratio", "inlet velocity ratio under 0.35: lip separates",
+    {Flag::low_inlet_velocity_ratio, "low_inlet_velocity_ratio", "inlet velocity ratio under intake.lip_ratio: lip separates",
      "smaller intake or larger nozzle"},
     {Flag::air_in_pump, "air_in_pump", "air takes more than 3 % of the pump head", "seal leaks; grate for chop"},
     {Flag::limiter, "limiter", "the rev limiter cuts torque", "more pitch, smaller nozzle, or ease the throttle"},

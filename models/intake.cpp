@@ -11,12 +11,10 @@ namespace {
 
 constexpr double throat_share_of_bore = 0.9;  // engineering judgement
 constexpr double chop_reference_height_m = 0.3, chop_reference_speed_m_s = 15.0;
-constexpr double separated_lip_ratio = 0.35, separated_lip_void = 0.1;  // engineering judgement
-constexpr double leak_discharge = 0.6;                                  // sharp-edged orifice
+constexpr double leak_discharge = 0.6;             // sharp-edged orifice
 constexpr double leak_pressure_width_Pa = 2000.0;  // rounds the corner where ram beats suction
 constexpr double carrying_flow_width_m3_s =
-    1e-3;                                   // rounds the corner where the flow turns; small beside any in use
-constexpr double losing_prime_void = 0.12;  // engineering judgement
+    1e-3;  // rounds the corner where the flow turns; small beside any in use
 constexpr double wetted_share_of_hull = 0.5;  // engineering judgement
 // A turbulent layer of the 1/7-power law along a flat plate (Schlichting, Boundary-Layer Theory; from
 // memory).
@@ -119,6 +117,9 @@ PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, const In
   out.leak_m3_s_per_root_Pa =
       leak_discharge * intake.leak_area_m2 * std::sqrt(2.0 / around.air_density_kg_m3);
   out.inverse_void_volume_1_m3 = 1.0 / intake.void_volume_m3;
+  out.lip_ratio = intake.lip_ratio;
+  out.lip_void = intake.lip_void;
+  out.prime_void = intake.prime_void;
   return out;
 }
 
@@ -152,8 +153,8 @@ double void_rate(const PreparedIntake& intake, double void_fraction, double flow
                  double suction_pressure_Pa, double ambient_pressure_Pa) noexcept {
   const double through = intake.throat_area_m2 * smooth_max(speed_m_s, least_ratio_speed_m_s, 0.2);
   const double separated =
-      separated_lip_void *
-      smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s / separated_lip_ratio) / through, 0.02);
+      intake.lip_void *
+      smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s / intake.lip_ratio) / through, 0.02);
   const double chop = intake.chop_void * smoothstep(0.0, chop_reference_speed_m_s, speed_m_s);
   const double leak = intake.leak_m3_s_per_root_Pa * smooth_root(ambient_pressure_Pa - suction_pressure_Pa);
   const double through_pump =
@@ -161,9 +162,9 @@ double void_rate(const PreparedIntake& intake, double void_fraction, double flow
   return ((chop + separated - void_fraction) * through_pump + leak) * intake.inverse_void_volume_1_m3;
 }
 
-double air_factor(double void_fraction) noexcept {
+double air_factor(const PreparedIntake& intake, double void_fraction) noexcept {
   constexpr double width = 0.05;
-  const double share = smooth_positive(void_fraction, 1e-4) / losing_prime_void;
+  const double share = smooth_positive(void_fraction, 1e-4) / intake.prime_void;
   static const double clean = smooth_positive(1.0, width);
   return smooth_positive(1.0 - share * std::sqrt(share), width) / clean;
 }

@@ -53,6 +53,8 @@ struct PreparedIntake {
   double chop_void;  ///< void fraction at 15 m/s and above in this chop through this grate
   double leak_m3_s_per_root_Pa;
   double inverse_void_volume_1_m3;
+  double lip_ratio, lip_void;
+  double prime_void;  ///< void fraction that takes all head
 };
 
 struct Inflow {
@@ -94,8 +96,8 @@ struct IntakeSurroundings {
                                double speed_m_s, double suction_pressure_Pa,
                                double ambient_pressure_Pa) noexcept;
 
-/// Share of head and torque that a void fraction leaves: 1 - (a/0.12)^1.5, smoothly down to 0 (engineering
-/// judgement: pumps shrug off 2-3 % air, suffer at 5-8 %, lose prime above 10-15 %).
-[[nodiscard]] double air_factor(double void_fraction) noexcept;
+/// Share of head and torque that a void fraction leaves: 1 - (a/prime_void)^1.5, smoothly down to 0
+/// (engineering judgement: pumps shrug off 2-3 % air, suffer at 5-8 %, lose prime above 10-15 %).
+[[nodiscard]] double air_factor(const PreparedIntake& intake, double void_fraction) noexcept;
 
 }  // namespace bowrise

@@ -14,7 +14,7 @@ struct Intake {
       capture_depth_m, lip_position_m;
   double spill_onset, grate_onset_slope, plate_onset_slope_per_rad, spill_factor, stern_lift_ratio,
       suction_inertance_1_m, suction_length_m, water_mass_kg;
-  double void_volume_m3, chop_factor;
+  double void_volume_m3, chop_factor, lip_ratio, lip_void, prime_void;
   WakeLaw wake_law;
 };
 
@@ -59,7 +59,13 @@ inline constexpr std::array intake_parameters{
     Parameter<Intake>{"void_volume", &Intake::void_volume_m3, "L", 6.0, {0.1, 20000}, {3, 12}, {Shape::uniform, 3.0, 12.0},
                       "volume through which swallowed air is carried", "engineering judgement"},
     Parameter<Intake>{"chop_factor", &Intake::chop_factor, "1", 0.08, {0, 1}, {0.02, 0.20}, {Shape::uniform, 0.02, 0.20},
-                      "void fraction swallowed at 0.3 m chop and 15 m/s without help of a grate", "engineering judgement"}};
+                      "void fraction swallowed at 0.3 m chop and 15 m/s without help of a grate", "engineering judgement"},
+    Parameter<Intake>{"lip_ratio", &Intake::lip_ratio, "1", 0.35, {0.05, 1}, {0.30, 0.40}, {Shape::uniform, 0.30, 0.40},
+                      "inlet velocity ratio below which the outer lip separates and breathes air", "engineering judgement"},
+    Parameter<Intake>{"lip_void", &Intake::lip_void, "1", 0.10, {0, 0.5}, {0.03, 0.20}, {Shape::uniform, 0.03, 0.20},
+                      "void fraction that a lip separated all along lets in", "engineering judgement"},
+    Parameter<Intake>{"prime_void", &Intake::prime_void, "1", 0.12, {0.02, 0.9}, {0.10, 0.15}, {Shape::uniform, 0.10, 0.15},
+                      "void fraction at which the pump loses prime", "engineering judgement: 10 to 15 %"}};
 // clang-format on
 inline constexpr std::array intake_choices{
     choice<&Intake::wake_law, Intake>("wake_law", wake_law_words, 0,

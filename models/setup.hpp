@@ -12,7 +12,7 @@
 namespace bowrise {
 
 struct Water {
-  double temperature_K, salinity_g_kg, chop_height_m;
+  double temperature_K, salinity_g_kg, chop_height_m, gas_pressure_Pa;
 };
 // clang-format off
 inline constexpr std::array water_parameters{
@@ -20,7 +20,10 @@ inline constexpr std::array water_parameters{
     Parameter<Water>{"salinity", &Water::salinity_g_kg, "g/kg", 0.0, {0, 42}, {0, 38}, {},
                      "absolute salinity: 0 lake, 35.165 standard sea water", "TEOS-10"},
     Parameter<Water>{"chop_height", &Water::chop_height_m, "m", 0.0, {0, 1.5}, {0, 0.4}, {}, "significant height of the chop",
-                     "eye"}};
+                     "eye"},
+    Parameter<Water>{"gas_pressure", &Water::gas_pressure_Pa, "kPa", 0.0, {0, 50}, {0, 5}, {Shape::uniform, 0.0, 3.0},
+                     "what air coming out of solution adds to the pressure in the cavities: 0 well-settled water, a few kPa aerated",
+                     "engineering judgement: a few hundredths of the 100 kPa of saturation have time to diffuse"}};
 // clang-format on
 static_assert(sizeof(Water) == part_size(water_parameters.size()), "a field of Water has no row");
 

@@ -32,8 +32,9 @@ void place_components(const Setup& setup, Craft& craft) {
 }
 
 void fill_water_path(const Setup& setup, const Surroundings& around, Craft& craft) {
+  craft.cavity_pressure_Pa = around.water.vapour_pressure_Pa + setup.water.gas_pressure_Pa;
   craft.static_suction_J_kg =
-      (around.ambient_pressure_Pa - around.water.vapour_pressure_Pa) / around.water.density_kg_m3 +
+      (around.ambient_pressure_Pa - craft.cavity_pressure_Pa) / around.water.density_kg_m3 +
       gravity_m_s2 * setup.pump.depth_m;
   craft.suction_inertance_1_m = setup.intake.suction_inertance_1_m;
   craft.total_inertance_1_m = setup.intake.suction_inertance_1_m + setup.pump.discharge_inertance_1_m;

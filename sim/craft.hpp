@@ -40,7 +40,8 @@ struct Craft {
 
   bool two_stages;
   double bore_m;
-  double static_suction_J_kg;  ///< (p_atm - p_v)/rho + g depth
+  double cavity_pressure_Pa;   ///< vapour and the gas that comes out of solution
+  double static_suction_J_kg;  ///< (p_atm - cavity pressure)/rho + g depth
   double suction_inertance_1_m, total_inertance_1_m, suction_length_m, column_length_m;
   double water_mass_kg;
   double cavity_rate_1_s;  ///< 1 over the cavity's lag

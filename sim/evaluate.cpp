@@ -13,7 +13,7 @@ constexpr double tow_full_speed_m_s = 1.0;  // a slack rope at rest
 // Thresholds of `limited_by`
 constexpr double limiter_seen = 0.05, head_loss_seen = 0.03, lever_short = 0.98, air_path_behind = 0.02;
 constexpr double hull_bound_acceleration_m_s2 = 0.05;
-constexpr double stuffing_share_of_drag = 0.05, separated_lip_ratio = 0.35;
+constexpr double stuffing_share_of_drag = 0.05;
 
 void engine_and_command(const Craft& craft, const LeverSegment& segment, double time_s, const State& state,
                         Instant& now) {
@@ -29,7 +29,7 @@ void engine_and_command(const Craft& craft, const LeverSegment& segment, double 
 // Head delivered and torque taken, with what cavities and air leave of each stage.
 void pump(const Craft& craft, const State& state, Instant& now) {
   now.pump = pump_point(*craft.pump, state.flow_m3_s, state.shaft_speed_rad_s);
-  now.air_factor = air_factor(state.void_fraction);
+  now.air_factor = air_factor(craft.intake, state.void_fraction);
   const std::array cavity{state.cavity_1, state.cavity_2};
   double clean_energy = 0.0, energy = 0.0, torque = 0.0;
   for (std::size_t i = 0; i < cavity.size(); ++i) {
@@ -129,8 +129,7 @@ void cavitation(const Craft& craft, const State& state, Instant& now) {
   }
   const double suction_static_J_kg =
       now.npsh_available_J_kg - 0.5 * now.inflow.duct_speed_m_s * now.inflow.duct_speed_m_s;
-  const double suction_pressure =
-      craft.water.vapour_pressure_Pa + craft.water.density_kg_m3 * suction_static_J_kg;
+  const double suction_pressure = craft.cavity_pressure_Pa + craft.water.density_kg_m3 * suction_static_J_kg;
   now.rate.void_fraction = void_rate(craft.intake, state.void_fraction, state.flow_m3_s, state.speed_m_s,
                                      suction_pressure, craft.ambient_pressure_Pa);
 }

@@ -290,15 +290,16 @@ TEST_CASE("intake: water coming back breeds no air and carries none") {
 // Engineering judgement, 1 - (a/0.12)^1.5: pumps shrug off 2-3 % of air, suffer at 5-8 %,
 // lose prime above 10-15 %.
 TEST_CASE("intake: what air leaves of head and torque") {
-  CHECK_THAT(air_factor(0.0), WithinAbs(1.0, 1e-4));
-  CHECK_THAT(air_factor(0.02), WithinAbs(1.0 - std::pow(0.02 / 0.12, 1.5), 2e-3));
-  CHECK_THAT(air_factor(0.03), WithinAbs(0.875, 2e-3));
-  CHECK_THAT(air_factor(0.08), WithinAbs(1.0 - std::pow(0.08 / 0.12, 1.5), 2e-3));
-  CHECK(air_factor(0.12) < 0.05);
-  CHECK(air_factor(0.15) < 0.01);
-  double before = air_factor(-0.01);
+  const PreparedIntake intake = preset_parts().prepared();
+  CHECK_THAT(air_factor(intake, 0.0), WithinAbs(1.0, 1e-4));
+  CHECK_THAT(air_factor(intake, 0.02), WithinAbs(1.0 - std::pow(0.02 / 0.12, 1.5), 2e-3));
+  CHECK_THAT(air_factor(intake, 0.03), WithinAbs(0.875, 2e-3));
+  CHECK_THAT(air_factor(intake, 0.08), WithinAbs(1.0 - std::pow(0.08 / 0.12, 1.5), 2e-3));
+  CHECK(air_factor(intake, 0.12) < 0.05);
+  CHECK(air_factor(intake, 0.15) < 0.01);
+  double before = air_factor(intake, -0.01);
   for (double air = 0.0; air <= 1.0; air += 0.002) {
-    const double now = air_factor(air);
+    const double now = air_factor(intake, air);
     CHECK(now <= before);
     CHECK(now > 0.0);
     before = now;
