@@ -27,7 +27,7 @@ TEST_CASE("a smaller nozzle lowers rpm and raises jet speed") {
   const Outcome stock = outcome_of(demo), small = outcome_of("smaller_nozzle");
   const double per_mm = (result(stock, "top_rpm") - result(small, "top_rpm")) / 2.0;
   CHECK(per_mm > 25.0);
-  CHECK(per_mm < 100.0);
+  CHECK(per_mm < 60.0);
   CHECK(*small.summary.top_speed_jet_ratio > *stock.summary.top_speed_jet_ratio + 0.01);
 }
 
@@ -84,8 +84,19 @@ TEST_CASE("a longer cone that ends inside the passage gains thrust at unchanged 
 
 TEST_CASE("a grate that feeds more launches better in chop and costs top speed on flat water") {
   const Changes chop{{"water.chop_height", "0.3 m"}};
-  CHECK(result(outcome_of("top_loading_grate", chop), "time_to_100_m") <
-        result(outcome_of(demo, chop), "time_to_100_m") - 0.05);
+  const Outcome feeding = outcome_of("top_loading_grate", chop), plain = outcome_of(demo, chop);
+  CHECK(result(feeding, "time_to_100_m") < result(plain, "time_to_100_m") - 0.05);
+  CHECK(result(feeding, "time_to_30_mph") < result(plain, "time_to_30_mph") - 0.02);
+  CHECK(result(feeding, "top_speed") > result(plain, "top_speed") + 0.5);  // air takes more than the bars
+  const auto grate_and_spill_N = [](const std::string& name) {
+    const Craft craft = prepare(shipped(name));
+    Pinned held;
+    held.speed_m_s = 30.0;
+    const auto found = steady(craft, held, planing_guess(craft, 30.0));
+    REQUIRE(found);
+    return found->now.grate_drag_N + found->now.spill.drag_N;
+  };
+  CHECK(grate_and_spill_N("top_loading_grate") > grate_and_spill_N(demo) + 100.0);
   CHECK(result(outcome_of("top_loading_grate"), "top_speed") < result(outcome_of(demo), "top_speed") - 0.2);
 }
 
@@ -132,6 +143,32 @@ TEST_CASE("an air leak lets the pump spin up, then the ram closes it") {
   CHECK(result(leak, "time_to_30_mph") > result(sound, "time_to_30_mph") + 0.1);
   CHECK(std::abs(result(leak, "top_speed") - result(sound, "top_speed")) < 0.02 * result(sound, "top_speed"));
   CHECK(leak.launch.rows.back().state.void_fraction < 0.02);
+}
+
+// A leak is told by launch rpm 20-40 % up. On the demo craft the limiter hides it: here it is out of the way.
+TEST_CASE("an air leak of 30 mm2 raises launch rpm by 20 to 40 %, then the craft goes as it should") {
+  const Changes mild{{"engine.limiter", "10500 rpm"}, {"engine.peak_power", "180 hp"}};
+  Changes leaky = mild;
+  leaky.emplace_back("intake.leak_area", "30 mm2");
+  const Outcome sound = outcome_of(demo, mild), leak = outcome_of(demo, leaky, true);
+  const double raised = result(leak, "launch_peak_rpm") / result(sound, "launch_peak_rpm");
+  CHECK(raised > 1.2);
+  CHECK(raised < 1.45);
+  CHECK(leak.launch.rows.back().state.shaft_speed_rad_s < 0.9 * leak.summary.launch_peak_shaft_speed_rad_s);
+  CHECK(result(leak, "top_speed") == Approx(result(sound, "top_speed")).epsilon(0.01));
+}
+
+// Lever held at 70 % until the pump bites, then full: less than half of the wear, and quicker where breakdown
+// is deep.
+TEST_CASE("throttle held back until hook-up spares the pump") {
+  const Changes staged{
+      {"throttle.plan", "staged"}, {"throttle.stage_level", "0.7"}, {"throttle.stage_time", "2 s"}};
+  for (const std::string name : {"supercharged_three_seat", "supercharged_300", "worn_ring"}) {
+    INFO(name);
+    CHECK(result(outcome_of(name, staged), "wear_index") < 0.5 * result(outcome_of(name), "wear_index"));
+  }
+  CHECK(result(outcome_of("worn_ring", staged), "time_to_30_mph") <
+        result(outcome_of("worn_ring"), "time_to_30_mph") - 0.05);
 }
 
 TEST_CASE("altitude takes about 3 % of power and 1 % of rpm per 1000 ft from an aspirated engine") {
