@@ -123,6 +123,11 @@ PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, const In
   return out;
 }
 
+Cavitation behind_blockage(const Grate& grate, Cavitation cavitation) noexcept {
+  cavitation.blade_factor += cavitation.incidence_slope_per_deg * grate.blockage_swing_deg * grate.blockage;
+  return cavitation;
+}
+
 Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept {
   Inflow out{};
   out.inflow_speed_m_s = intake.wake_law == WakeLaw::constant

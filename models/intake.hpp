@@ -10,6 +10,7 @@
 #include "models/flag.hpp"
 #include "models/passage_inputs.hpp"
 #include "models/problem.hpp"
+#include "models/pump_inputs.hpp"
 
 namespace bowrise {
 
@@ -77,6 +78,10 @@ struct IntakeSurroundings {
 /// Derived presets are resolved here: throat area 0.9 of the bore area, wetted length half of the hull's.
 [[nodiscard]] PreparedIntake prepare_intake(const Intake& intake, const Grate& grate,
                                             const IntakeSurroundings& around);
+
+/// Suction coefficients behind a partly blocked grate: the uneven stream takes the blade tips through a swing
+/// of incidence, which asks for suction head at any mean incidence.
+[[nodiscard]] Cavitation behind_blockage(const Grate& grate, Cavitation cavitation) noexcept;
 
 [[nodiscard]] Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept;
 

@@ -75,7 +75,7 @@ inline constexpr std::array intake_choices{
 static_assert(sizeof(Intake) == part_size(intake_parameters.size(), 1), "a field of Intake has no row");
 
 struct Grate {
-  double feed, loss, drag_area_m2, blockage;
+  double feed, loss, drag_area_m2, blockage, blockage_swing_deg;
 };
 
 // clang-format off
@@ -87,7 +87,10 @@ inline constexpr std::array grate_parameters{
     Parameter<Grate>{"drag_area", &Grate::drag_area_m2, "cm2", 1.5, {0, 1000}, {0.5, 8}, {},
                      "drag area of bars and scoop outside the duct", "engineering judgement"},
     Parameter<Grate>{"blockage", &Grate::blockage, "1", 0.0, {0, 0.9}, {0, 0.6}, {},
-                     "share of the intake closed by weed or debris", "look up the intake, engine off"}};
+                     "share of the intake closed by weed or debris", "look up the intake, engine off"},
+    Parameter<Grate>{"blockage_swing", &Grate::blockage_swing_deg, "1", 10.0, {0, 60}, {5, 15}, {Shape::uniform, 5.0, 15.0},
+                     "degrees of incidence that blade tips swing through per share blocked: a dead sector lacks the whole flow angle",
+                     "engineering judgement"}};
 // clang-format on
 static_assert(sizeof(Grate) == part_size(grate_parameters.size()), "a field of Grate has no row");
 

@@ -10,7 +10,7 @@
 //   head, efficiency, required NPSH and breakdown, all against `pump.clearance_new`.
 // - `wear.edge_loss` is metal gone from the blades' edges and faces since `pump.roughness` and
 //   `impeller.edge_thickness` were judged; whoever measures those anew puts it back to 0. It roughens the
-//   blades and raises the NPSH at 3 % head drop.
+//   blades, raises the NPSH at 3 % head drop and narrows the range of incidence.
 // A measured pump curve already holds losses and NPSH of the pump tested: there edge loss does not act.
 //
 // The law is linear in exposure. Pits measured over time grow as 1 - exp(-t) + exp(-1) t^1.2 in units of a
@@ -28,7 +28,8 @@ namespace bowrise {
 struct Wear {
   double erosion_per_hour_m, grit_per_hour_m, grit_g_kg, velocity_exponent, reference_speed_m_s,
       threshold_speed_m_s;
-  double edge_share, edge_roughness_1_m, edge_blade_factor_1_m, edge_loss_m, edge_limit_m, gap_limit_m;
+  double edge_share, edge_roughness_1_m, edge_blade_factor_1_m, edge_incidence_1_m, edge_loss_m, edge_limit_m,
+      gap_limit_m;
 };
 
 // clang-format off
@@ -57,6 +58,10 @@ inline constexpr std::array wear_parameters{
     Parameter<Wear>{"edge_blade_factor", &Wear::edge_blade_factor_1_m, "1/m", 20.0, {0, 200}, {5, 40},
                     {Shape::uniform, 5.0, 40.0}, "added to cavitation.blade_factor per metre of edge loss: 0.02 a millimetre",
                     "engineering judgement"},
+    Parameter<Wear>{"edge_incidence", &Wear::edge_incidence_1_m, "1/m", 500.0, {0, 5000}, {0, 1000},
+                    {Shape::uniform, 0.0, 1000.0},
+                    "share by which cavitation.incidence_slope grows per metre of edge loss: half in a millimetre",
+                    "engineering judgement: a spoilt edge stands less incidence"},
     Parameter<Wear>{"edge_loss", &Wear::edge_loss_m, "mm", 0.0, {0, 20}, {0, 2}, {},
                     "metal gone from the blade edges since pump.roughness and impeller.edge_thickness were judged",
                     "template of a new impeller"},

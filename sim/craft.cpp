@@ -103,7 +103,7 @@ Craft prepare(const Setup& setup) {
   craft.tow_load_N = setup.craft.tow_load_N;
   craft.engine = prepare_engine(setup.engine, around.engine_day);
   craft.hull = std::make_shared<const PreparedHull>(prepare_hull(setup.hull, setup.plate, loading));
-  const WornPump worn = worn_pump(setup.wear, setup.pump, setup.cavitation);
+  const WornPump worn = worn_pump(setup.wear, setup.pump, behind_blockage(setup.grate, setup.cavitation));
   craft.pump = std::make_shared<const PreparedPump>(
       prepare_pump(worn.pump, setup.impeller, setup.stage_2, worn.cavitation, craft.engine.peak_speed_rad_s,
                    around.water.density_kg_m3, around.water.kinematic_viscosity_m2_s));

@@ -199,6 +199,18 @@ TEST_CASE("intake: bars and weed cost head and throat") {
   CHECK(parts.prepared().throat_area_m2 == 0.015);
 }
 
+// 0.001 a degree times 40 % of a 10 degree swing (engineering judgement).
+TEST_CASE("intake: an uneven stream behind weed asks for suction head") {
+  Parts parts = preset_parts();
+  Cavitation cavitation{};
+  test::set_presets(cavitation, cavitation_parameters);
+  CHECK(behind_blockage(parts.grate, cavitation).blade_factor == cavitation.blade_factor);
+  parts.grate.blockage = 0.4;
+  CHECK_THAT(behind_blockage(parts.grate, cavitation).blade_factor,
+             WithinRel(cavitation.blade_factor + 0.004, 1e-12));
+  CHECK(behind_blockage(parts.grate, cavitation).breakdown_factor == cavitation.breakdown_factor);
+}
+
 TEST_CASE("intake: nothing spills above the onset, and below it by the law") {
   const PreparedIntake intake = preset_parts().prepared();
   const double speed = 28.0, throat = intake.throat_area_m2;

@@ -118,7 +118,8 @@ TEST_CASE("wear: growth stops at the limit, and says so") {
   CHECK(wear_after(wear, years, {.clearance_m = 5e-3, .edge_loss_m = 0.0}).clearance_m == 5e-3);
 }
 
-// 0.3 of roughness factor and 0.02 of blade factor a millimetre (engineering judgement).
+// 0.3 of roughness factor, 0.02 of blade factor and half of the incidence slope a millimetre (engineering
+// judgement).
 TEST_CASE("wear: edge loss roughens blades and asks for suction, up to the limit") {
   const test::WholePump craft = test::craft_pump();
   Wear wear = preset_wear();
@@ -130,25 +131,34 @@ TEST_CASE("wear: edge loss roughens blades and asks for suction, up to the limit
   CHECK(worn(0.0).cavitation.blade_factor == craft.cavitation.blade_factor);
   CHECK_THAT(worn(1e-3).pump.roughness_factor, WithinRel(craft.pump.roughness_factor + 0.3, 1e-12));
   CHECK_THAT(worn(1e-3).cavitation.blade_factor, WithinRel(craft.cavitation.blade_factor + 0.02, 1e-12));
+  CHECK_THAT(worn(1e-3).cavitation.incidence_slope_per_deg,
+             WithinRel(1.5 * craft.cavitation.incidence_slope_per_deg, 1e-12));
   CHECK(worn(1e-3).pump.clearance_m == craft.pump.clearance_m);  // the gap is stated once, by pump.clearance
   CHECK(worn(7e-3).pump.roughness_factor == worn(2e-3).pump.roughness_factor);
   CHECK(worn(7e-3).cavitation.blade_factor == worn(2e-3).cavitation.blade_factor);
 }
 
-// 0.02 w^2/2 is 0.02 of some 64^2/2 J/kg: 41 J/kg, 4.2 m, at 7600 rpm and 160 mm.
+// 0.02 w^2/2 is 0.02 of some 64^2/2 J/kg: 41 J/kg, 4.2 m, at 7600 rpm and 160 mm; half of the incidence slope
+// comes on top.
 TEST_CASE("wear: a pump with worn edges loses efficiency and needs more suction head, breakdown unmoved") {
-  test::WholePump sound = test::craft_pump(), used = sound;
+  const test::WholePump sound = test::craft_pump();
   Wear wear = preset_wear();
   wear.edge_loss_m = 1e-3;
-  const WornPump worn = worn_pump(wear, sound.pump, sound.cavitation);
-  used.pump = worn.pump;
-  used.cavitation = worn.cavitation;
-  const PumpCurveRow before = sound.row(0.25), after = used.row(0.25);
+  const auto worn_row = [&](double edge_incidence_1_m) {
+    wear.edge_incidence_1_m = edge_incidence_1_m;
+    const WornPump worn = worn_pump(wear, sound.pump, sound.cavitation);
+    test::WholePump used = sound;
+    used.pump = worn.pump;
+    used.cavitation = worn.cavitation;
+    return used.row(0.25);
+  };
+  const PumpCurveRow before = sound.row(0.25), after = worn_row(0.0);
   CHECK(after.efficiency < before.efficiency - 0.005);
   CHECK(after.head_m < before.head_m);
   const double tip_speed = test::rpm(7600) * 0.08, gained_m = 0.02 * tip_speed * tip_speed / 2.0 / 9.80665;
   CHECK(after.npsh_3_m > before.npsh_3_m + gained_m);
   CHECK(after.npsh_3_m <
         before.npsh_3_m + 1.15 * gained_m);  // the relative speed is a little above the tip's
+  CHECK(worn_row(500.0).npsh_3_m > after.npsh_3_m + 0.05);
   CHECK_THAT(after.npsh_breakdown_m, WithinRel(before.npsh_breakdown_m, 1e-12));
 }

@@ -102,6 +102,7 @@ TEST_CASE("required head rises with the gap, a blunt or eroded edge and the angl
   CHECK(required_m({{"pump.clearance", "1 mm"}}) > 1.05 * sound);
   CHECK(required_m({{"impeller.edge_thickness", "3 mm"}}) > 1.03 * sound);
   CHECK(required_m({{"wear.edge_loss", "1 mm"}}) > 1.1 * sound);
+  CHECK(required_m({{"grate.blockage", "40 %"}}) > sound + 0.3);
   CHECK(required_m({{"cavitation.incidence_slope", "0.004"}}) > sound + 0.1);
   const auto breakdown_m = [](const Changes& changes) {
     return instant(craft_with(changes), launching(10.0)).pump.stage[0].energy_breakdown_J_kg / gravity_m_s2;
