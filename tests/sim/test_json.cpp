@@ -114,6 +114,12 @@ TEST_CASE("a summary says the same as its structs") {
         Approx(*run.summary.top_speed_shaft_speed_rad_s * 30.0 / std::acos(-1.0)));
   CHECK(json.at("marks").at(0).at("time_s").get<double>() == *run.summary.marks.at(0).time_s);
   CHECK(json.at("counters").at("steps").get<std::size_t>() == run.result.counters.steps);
+  CHECK(json.at("top_speed").at("nozzle_velocity_ratio").get<double>() ==
+        *run.summary.top_speed_nozzle_ratio);
+  CHECK(json.at("launch").at("wear_index_s").get<double>() == run.summary.wear.erosion_index_s);
+  CHECK(json.at("launch").at("grit_index_s").get<double>() == run.summary.wear.grit_index_s);
+  CHECK(json.at("launch").at("clearance_growth_m").get<double>() == run.summary.clearance_growth_m);
+  CHECK(run.summary.clearance_growth_m > 0.0);
   CHECK(json.at("mass_kg").get<double>() == run.craft.mass_kg);
   CHECK(json.at("title").get<std::string>() == run.scenario.title);
   CHECK(json.at("cautions").size() == cautions.size());
