@@ -108,16 +108,15 @@ PreparedDisplacement prepare_displacement(const DisplacementForm& form, double w
           .friction = friction,
           .weight_N = weight_N,
           .wetted_surface_m2 = wetted_surface_ratio(form) * length * length,
-          .waterline_length_m = form.waterline_length_m,
           .density_kg_m3 = density_kg_m3,
-          .kinematic_viscosity_m2_s = kinematic_viscosity_m2_s,
+          .reynolds_per_speed_s_m = form.waterline_length_m / kinematic_viscosity_m2_s,
           .roughness_allowance = roughness_allowance,
           .volume_froude_per_speed_s_m = 1.0 / std::sqrt(gravity_m_s2 * length)};
 }
 
 DisplacementDrag displacement_drag(const PreparedDisplacement& prepared, double speed_m_s) noexcept {
   const double magnitude = std::abs(speed_m_s), direction = speed_m_s < 0.0 ? -1.0 : 1.0;
-  const double reynolds = magnitude * prepared.waterline_length_m / prepared.kinematic_viscosity_m2_s;
+  const double reynolds = magnitude * prepared.reynolds_per_speed_s_m;
   const double coefficient =
       prepared.friction(std::sqrt(std::sqrt(reynolds)))[0] + prepared.roughness_allowance;
   const double residuary = prepared.residuary(magnitude * prepared.volume_froude_per_speed_s_m);

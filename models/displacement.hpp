@@ -56,8 +56,8 @@ inline constexpr std::size_t regression_speed_count = 11;
 struct PreparedDisplacement {
   UniformCurve residuary;  ///< over weight, against Fn_vol 0-2
   SlopeTable<1> friction;  ///< friction_table of the line
-  double weight_N, wetted_surface_m2, waterline_length_m;
-  double density_kg_m3, kinematic_viscosity_m2_s, roughness_allowance;
+  double weight_N, wetted_surface_m2;
+  double density_kg_m3, reynolds_per_speed_s_m, roughness_allowance;
   double volume_froude_per_speed_s_m;
 };
 

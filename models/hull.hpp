@@ -35,12 +35,13 @@ struct PreparedHull {
   SlopeTable<1> held_plate_share;          ///< plate lift over its limit: by the flap formula -> held
 
   double mass_kg, weight_N, volume_froude_per_speed_s_m;
-  double load_centre_m, centre_height_m, waterline_length_m, deadrise_deg;
+  double load_centre_m, centre_height_m, waterline_length_m;
   double hump_factor, drag_factor, spray_drag_factor_kg_m3, inverse_viscosity_s_m2;
   double air_drag_per_speed2_kg_m, air_centre_height_m, appendage_drag_per_speed2_kg_m;
   double plate_angle_deg, plate_lift_per_pressure_m2, plate_lift_centre_m, plate_lift_limit_N,
       plate_share_per_pressure_1_Pa;
 
+  PorpoisingLimit porpoising_limit;
   FlagSet plate_flags;  ///< plate outside the range of the flap formula
 
   double trim_time_s, static_trim_rad;
@@ -114,7 +115,7 @@ inline constexpr double all_turbulent_spray = 1.6e6;  ///< from this Reynolds nu
 
 /// Trim of the low-speed law.
 [[nodiscard]] inline double low_speed_trim_rad(const PreparedHull& hull, double volume_froude) noexcept {
-  const double share = volume_froude > 0.0 ? volume_froude / join_speed : 0.0;
+  const double share = volume_froude > 0.0 ? volume_froude * (1.0 / join_speed) : 0.0;
   return hull.static_trim_rad + hull.low_speed_trim_growth_rad * share * share;
 }
 

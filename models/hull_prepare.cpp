@@ -124,7 +124,7 @@ PreparedHull prepare_hull(const Hull& hull, const Plate& plate, const HullLoadin
   prepared.load_centre_m = loading.load_centre_m;
   prepared.centre_height_m = hull.centre_height_m;
   prepared.waterline_length_m = form.waterline_length_m;
-  prepared.deadrise_deg = hull.deadrise_rad / radians_per_degree;
+  prepared.porpoising_limit = porpoising_limit(hull.deadrise_rad / radians_per_degree);
   prepared.hump_factor = hull.hump_factor;
   prepared.drag_factor = hull.drag_factor;
   prepared.inverse_viscosity_s_m2 = 1.0 / water.kinematic_viscosity_m2_s;

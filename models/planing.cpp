@@ -1,6 +1,7 @@
 #include "models/planing.hpp"
 
 #include <algorithm>
+#include <array>
 #include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <cstdint>
@@ -129,11 +130,10 @@ WhiskerSpray whisker_spray(double trim_rad, double deadrise_rad) noexcept {
   return {std::cos(spray_direction) * spray_length, spray_length};
 }
 
-double spray_friction(double reynolds) noexcept {
-  const double turbulent_weight = smoothstep(1.4e6, 1.6e6, reynolds);
-  const double laminar = turbulent_weight < 1.0 ? 1.328 / std::sqrt(reynolds) : 0.0;
-  const double turbulent = turbulent_weight > 0.0 ? 0.074 / std::pow(reynolds, 0.2) - 4800.0 / reynolds : 0.0;
-  return laminar + turbulent_weight * (turbulent - laminar);
+double turbulent_spray_friction(double reynolds) noexcept {
+  const double weight = smoothstep(laminar_spray_limit, 1.6e6, reynolds);
+  const double laminar = 1.328 / std::sqrt(reynolds);
+  return laminar + weight * (0.074 / std::pow(reynolds, 0.2) - 4800.0 / reynolds - laminar);
 }
 
 FlapForces flap_forces(double chord_m, double span_m, double beam_m, double angle_deg, double trim_deg,
@@ -142,12 +142,17 @@ FlapForces flap_forces(double chord_m, double span_m, double beam_m, double angl
   return {lift, 0.0052 * lift * (trim_deg + angle_deg), 0.6 * beam_m + chord_m * (1.0 - span_m / beam_m)};
 }
 
-double porpoising_limit_deg(double x, double deadrise_deg) noexcept {
-  const double flat = ((-376.37 * x + 329.74) * x - 38.485) * x + 1.3415;
-  const double ten = ((-356.05 * x + 314.36) * x - 41.674) * x + 3.5786;
-  const double twenty = ((-254.51 * x + 239.65) * x - 23.936) * x + 3.0195;
+PorpoisingLimit porpoising_limit(double deadrise_deg) noexcept {
+  constexpr std::array<std::array<double, 3>, 4> fits{{{1.3415, 3.5786, 3.0195},  // at 0, 10 and 20 deg
+                                                       {-38.485, -41.674, -23.936},
+                                                       {329.74, 314.36, 239.65},
+                                                       {-376.37, -356.05, -254.51}}};
   const double t = std::clamp(deadrise_deg, 0.0, 20.0) / 10.0;
-  return 0.5 * (t - 1.0) * (t - 2.0) * flat + t * (2.0 - t) * ten + 0.5 * t * (t - 1.0) * twenty;
+  PorpoisingLimit limit{};
+  for (std::size_t power = 0; power < fits.size(); ++power)
+    limit.cubic[power] = 0.5 * (t - 1.0) * (t - 2.0) * fits[power][0] + t * (2.0 - t) * fits[power][1] +
+                         0.5 * t * (t - 1.0) * fits[power][2];
+  return limit;
 }
 
 SavitskyRow savitsky_row(const SavitskyCase& craft, double trim_rad) noexcept {

@@ -6,6 +6,8 @@
 // over the beam.
 #pragma once
 
+#include <array>
+#include <cmath>
 #include <optional>
 
 #include "models/hull_inputs.hpp"
@@ -97,7 +99,11 @@ struct WhiskerSpray {
 
 /// Friction coefficient of the spray sheet, reynolds > 0: laminar below 1.5e6, transitional above (the 2 %
 /// step at 1.5e6 is spread over 1.4e6-1.6e6). Source: as WhiskerSpray.
-[[nodiscard]] double spray_friction(double reynolds) noexcept;
+[[nodiscard]] double turbulent_spray_friction(double reynolds) noexcept;  // from laminar_spray_limit up
+inline constexpr double laminar_spray_limit = 1.4e6;
+[[nodiscard]] inline double spray_friction(double reynolds) noexcept {
+  return reynolds <= laminar_spray_limit ? 1.328 / std::sqrt(reynolds) : turbulent_spray_friction(reynolds);
+}
 
 struct FlapForces {
   double lift_N, drag_N, lift_centre_m;  ///< lift upward; centre forward of the trailing edge
@@ -108,9 +114,17 @@ struct FlapForces {
                                      double trim_deg, double dynamic_pressure_Pa) noexcept;
 
 /// Trim above which a bottom porpoises (Savitsky 1964 Fig. 18; cubic fits of a public transcription,
-/// quadratic in deadrise). root_half_lift = sqrt(C_Lb/2), read at 0.13-0.30; deadrise over 20 deg is read
-/// at 20.
-[[nodiscard]] double porpoising_limit_deg(double root_half_lift, double deadrise_deg) noexcept;
+/// quadratic in deadrise).
+struct PorpoisingLimit {
+  std::array<double, 4> cubic;  ///< of ascending power
+  /// Limit in degrees; root_half_lift = sqrt(C_Lb/2), read at 0.13-0.30.
+  [[nodiscard]] double deg(double root_half_lift) const noexcept {
+    const double x = root_half_lift;
+    return (cubic[0] + cubic[1] * x) + x * x * (cubic[2] + cubic[3] * x);
+  }
+};
+/// Deadrise over 20 deg is read at 20.
+[[nodiscard]] PorpoisingLimit porpoising_limit(double deadrise_deg) noexcept;
 
 // ---- the procedure as printed in 1964, for published cases
 // ---------------------------------------------------------------

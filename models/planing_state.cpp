@@ -15,13 +15,18 @@ constexpr double widest = 1.0 + dry_band;
 // Natural logarithm: within 3e-5 from 0.7 to 1.4, 1e-2 at 0.3.
 double log_near_one(double x) noexcept { return 3.0 * (x * x - 1.0) / (x * (x + 4.0) + 1.0); }
 
+// x^(1/8) by its Pade approximant: within 4e-7 from 0.8 to 1.2, 1e-4 at 0.5.
+double eighth_root_near_one(double x) noexcept {
+  const double d = x - 1.0;
+  return (256.0 + d * (272.0 + 51.0 * d)) / (256.0 + d * (240.0 + 35.0 * d));
+}
+
 // What does not depend on the load.
 struct Instant {
   double speed_coefficient_squared, inverse_speed_coefficient, length_scale;
   double pressure_force, coefficient_per_lift;  // 0.5 rho V^2 b^2 and 1 over it
   double dry_flat, dry_rise;  // at the lam of chines just dry, (15) for x beams is dry_flat + dry_rise x
   double dry_rise_share;      // dry_rise/dry_flat
-  bool mostly_dynamic;        // that share is small: one of Newton's steps is enough
 };
 
 Instant instant(const PlaningBottom& bottom, double speed, const TrimTerms& trim) noexcept {
@@ -36,8 +41,7 @@ Instant instant(const PlaningBottom& bottom, double speed, const TrimTerms& trim
           .coefficient_per_lift = inverse_square * bottom.coefficient_per_lift_1_N,
           .dry_flat = dry_flat,
           .dry_rise = dry_flat * rise_share,
-          .dry_rise_share = rise_share,
-          .mostly_dynamic = rise_share < 0.05};
+          .dry_rise_share = rise_share};
 }
 
 // ---- dry chines
@@ -60,10 +64,24 @@ DryBeam refine_dry_beam(const Instant& at, double x, double w, double lift, doub
   return {refined, lift / (refined * slope)};
 }
 
-// Fifth root of the flat lift at x beams where mostly dynamic, within 3e-8.
-double dry_flat_root(const Instant& at, const TrimTerms& trim, double x) noexcept {
-  const double share = at.dry_rise_share * x;
-  return trim.dry_flat_root * (1.0 + share * (0.8 + 0.04 * share)) / (1.0 + 0.6 * share);
+// For a flat lift at chines just dry that is mostly dynamic. In x = x0 y, x0 the ratio without the static
+// lift, (15) and (16) are y^2 (1 + u + loss_share ((1 + u) - (1 + u)^0.6 - 0.4 u)) = 1 with u = rise y: a
+// polynomial start within 4e-4 and one of Newton's steps leave 1e-7 (computed; polynomials fitted at
+// Chebyshev's points).
+// @param rise        static over dynamic flat lift at x0, below 0.5
+// @param rise_slope  rise times the mean slope of that bracket
+// @param loss_share  loss by deadrise over the dynamic lift that is left
+DryBeam mostly_dynamic_beam(double x0, double rise, double rise_slope, double loss_share) noexcept {
+  const double a = rise_slope, square = a * a;
+  const double y =
+      (1.0 - 0.4996142121 * a) + square * ((0.5995626264 - 0.7037758286 * a) + 0.4363913851 * square);
+  const double u = rise * y, u2 = u * u;
+  const double power_less_one =
+      u * ((0.5999999064 - 0.1199865533 * u) + u2 * ((0.0556841170 - 0.0309154957 * u) + 0.0128285769 * u2));
+  const double bracket = 1.0 + u + loss_share * (u - power_less_one);
+  const double slope = 2.0 * bracket + u * (1.0 + loss_share * (0.4 + u * (0.24 - 0.168 * u)));
+  const double inverse = 1.0 / (y * slope);
+  return {std::min(x0 * (y - (y * y * bracket - 1.0) * inverse), widest), bracket * y * inverse};
 }
 
 DryBeam dry_beam(const PlaningBottom& bottom, const Instant& at, const TrimTerms& trim,
@@ -72,8 +90,19 @@ DryBeam dry_beam(const PlaningBottom& bottom, const Instant& at, const TrimTerms
   const double lift = lift_root * lift_root;
   const double rise = at.dry_rise * widest, flat = at.dry_flat + rise;
   if (lift >= area * flat) return wet_chines;  // even without the loss by deadrise
-  double w = at.mostly_dynamic ? dry_flat_root(at, trim, widest) : std::pow(flat, 0.2);
-  const double square = w * w, loss = bottom.deadrise_loss;
+  const double loss = bottom.deadrise_loss;
+  const double root = trim.dry_flat_root, cube = root * root * root, left = root * root - loss;
+  if (left > 0.2 * root * root) {
+    const double u = at.dry_rise_share * widest;
+    // A bound of the lift at `widest`, so near that what is wet hardly passes it.
+    if (lift >= area * cube * (left * (1.0 + u) + loss * u * (0.4 + 0.12 * u))) return wet_chines;
+    const double loss_share = loss / left, x0 = lift_root / std::sqrt(cube * left);
+    const double share = at.dry_rise_share * x0;
+    const double rise_slope = share * (1.0 + loss_share * (0.4 + 0.1 * share));
+    if (rise_slope < 0.5) return mostly_dynamic_beam(x0, share, rise_slope, loss_share);
+  }
+  double w = std::pow(flat, 0.2);
+  const double square = w * w;
   const double coefficient = square * w * (square - loss), inverse = 1.0 / coefficient;
   if (lift >= area * coefficient) return wet_chines;
   // The start follows the power law x^(2 + e) that holds at `widest`, t^(2/(2 + e)) being t (1 - e/(2 + e) ln
@@ -81,8 +110,6 @@ DryBeam dry_beam(const PlaningBottom& bottom, const Instant& at, const TrimTerms
   const double e = rise * (1.0 - 0.6 * loss / square) * inverse,
                t = lift_root * std::sqrt(inverse) * (1.0 / widest);
   DryBeam beam{widest * t * (1.0 - e / (2.0 + e) * log_near_one(t)), 0.0};
-  if (at.mostly_dynamic)
-    return refine_dry_beam(at, beam.ratio, dry_flat_root(at, trim, beam.ratio), lift, loss);
   for (int step = 0; step < 6; ++step) {
     w = 0.8 * w + 0.2 * (at.dry_flat + at.dry_rise * beam.ratio) / (w * w * w * w);  // follows the fifth root
     beam = refine_dry_beam(at, beam.ratio, w, lift, loss);
@@ -106,37 +133,48 @@ struct WettedShape {
 
 // Eq. (15) for one beam: flat lift = unit_lift (z + z^5), lam = length_scale z^2.
 struct LiftScales {
-  double length_scale, unit_lift, lift_on_beam;
+  double length_scale, unit_lift;
+  double lift_on_beam, per_beam;  // per_beam: 1/beam_ratio
 };
 
 // A narrower beam has a larger speed coefficient.
 LiftScales lift_scales(const Instant& at, const TrimTerms& trim, double beam_ratio, double lift) noexcept {
-  double length_scale = at.length_scale, lift_on_beam = lift;
+  double length_scale = at.length_scale, lift_on_beam = lift, per_beam = 1.0;
   if (beam_ratio < 1.0) {
-    length_scale /= std::sqrt(beam_ratio);
-    lift_on_beam /= beam_ratio * beam_ratio;
+    const double e = 1.0 - beam_ratio, square = e * e;
+    if (e < 2.0 * dry_band) {  // powers -1/2 and -1 by their series, quicker than root and division
+      length_scale *=
+          (1.0 + 0.5 * e) + square * ((0.375 + 0.3125 * e) + square * (0.2734375 + 0.24609375 * e));
+      per_beam = (1.0 + e) * (1.0 + square) * (1.0 + square * square);
+    } else {
+      length_scale /= std::sqrt(beam_ratio);
+      per_beam = 1.0 / beam_ratio;
+    }
+    lift_on_beam *= per_beam * per_beam;
   }
-  return {length_scale, dynamic_lift_factor * std::sqrt(length_scale) * trim.lift_power, lift_on_beam};
+  return {length_scale, dynamic_lift_factor * std::sqrt(length_scale) * trim.lift_power, lift_on_beam,
+          per_beam};
 }
 
 // Shape under one lift, and what its change with the lift follows from.
 struct WettedForm {
   WettedShape shape;
   LiftScales scales;
+  double length_root;               // fourth root of lam/length_scale; nil in the dry form
   double z, flat_lift, flat_share;  // flat_share: pressure_share without the loss by deadrise
 };
 
 WettedForm wet_form(const PlaningBottom& bottom, const Instant& at, const TrimTerms& trim, double beam_ratio,
                     double lift_root) noexcept {
   const LiftScales scales = lift_scales(at, trim, beam_ratio, lift_root * lift_root);
-  const double flat_root = bottom.flat_lift_root(beam_ratio < 1.0 ? lift_root / beam_ratio : lift_root)[0];
+  const double flat_root = bottom.flat_lift_root(lift_root * scales.per_beam)[0];
   const auto [length_root, share] = bottom.length_root(flat_root / (flat_root + std::sqrt(scales.unit_lift)));
   const double flat_lift = flat_root * flat_root, z = length_root * length_root;
   const double lam = z * z * scales.length_scale, per_lam = trim.secant / lam;
   // First term of (15) through (16): 0.0065 deadrise flat^0.6 is flat - lift, here of the whole lift.
   const double flat_share = scales.unit_lift * z * per_lam;
   const double pressure_share = flat_share - (flat_lift - scales.lift_on_beam) * share * per_lam;
-  return {{beam_ratio, lam, pressure_share}, scales, z, flat_lift, flat_share};
+  return {{beam_ratio, lam, pressure_share}, scales, length_root, z, flat_lift, flat_share};
 }
 
 WettedForm dry_form(const PlaningBottom& bottom, const Instant& at, const TrimTerms& trim, double beam_ratio,
@@ -145,11 +183,8 @@ WettedForm dry_form(const PlaningBottom& bottom, const Instant& at, const TrimTe
   const double w = trim.dry_flat_root, lam = trim.half_keel_excess_beams, per_lam = trim.secant / lam;
   const double flat_share = at.dry_flat * per_lam;
   const double pressure_share = flat_share - bottom.deadrise_loss * w * w * w * per_lam;
-  return {{beam_ratio, lam, pressure_share},
-          scales,
-          std::sqrt(lam / scales.length_scale),
-          at.dry_flat + at.dry_rise * beam_ratio,
-          flat_share};
+  return {{beam_ratio, lam, pressure_share},      scales,    0.0, std::sqrt(lam / scales.length_scale),
+          at.dry_flat + at.dry_rise * beam_ratio, flat_share};
 }
 
 // Shape under a lift a few per cent above that of `before`: (15) by its derivatives to second order, (16) to
@@ -187,13 +222,25 @@ struct WettedBottom {
   double speed_squared;        // bottom speed over craft speed, squared
 };
 
-WettedBottom wetted_bottom(const PlaningBottom& bottom, const TrimTerms& trim,
-                           const WettedShape& shape) noexcept {
+inline WettedBottom wetted_bottom(const PlaningBottom& bottom, const TrimTerms& trim,
+                                  const WettedShape& shape) noexcept {
   const double limit = bottom.keel_length_m, rounding = 0.02 * limit;
   const double demand = (shape.lam + trim.half_keel_excess_beams) * shape.beam_ratio * bottom.beam_m;
   const double kept = demand > limit - rounding ? rounded_min(demand, limit, rounding) / demand : 1.0;
   return {demand, kept, shape.lam * shape.beam_ratio * kept,
           bottom_speed_ratio_squared(shape.pressure_share)};
+}
+
+// Fourth root of the Reynolds number of wetted length and bottom speed.
+double reynolds_root(const PlaningBottom& bottom, const Instant& at, const WettedForm& form,
+                     const WettedBottom& wetted, double speed) noexcept {
+  const double per_length = speed * bottom.reynolds_per_speed_s_m;
+  if (form.length_root > 0.0 && wetted.kept == 1.0) {  // the root of the length is known already
+    const double root = std::sqrt(std::sqrt(per_length * at.length_scale)) * form.length_root;
+    return root * eighth_root_near_one(wetted.speed_squared * form.shape.beam_ratio);
+  }
+  const double root = std::sqrt(std::sqrt(per_length * wetted.length_beams));
+  return root * eighth_root_near_one(wetted.speed_squared);
 }
 
 }  // namespace
@@ -211,11 +258,7 @@ PlaningState planing_state(const PlaningBottom& bottom, double speed_m_s, const 
           ? dry_form(bottom, at, trim, first_beam.ratio, lift)
           : wet_form(bottom, at, trim, rounded_min(first_beam.ratio, 1.0, dry_band), lift_root);
   const WettedBottom before = wetted_bottom(bottom, trim, first.shape);
-  const double reynolds =
-      speed_m_s * bottom.reynolds_per_speed_s_m * before.length_beams;  // of the craft's speed
-  const double e =
-      0.125 * log_near_one(before.speed_squared);  // its fourth root times exp(e): of the bottom's speed
-  const double fourth_root = std::sqrt(std::sqrt(reynolds)) * (1.0 + e * (1.0 + 0.5 * e));
+  const double fourth_root = reynolds_root(bottom, at, first, before, speed_m_s);
   const ValueAndSlope line = bottom.friction.value_and_slope(fourth_root);
 
   // Friction pulls the craft down by about 1 % of its weight, so the shape under the load and that friction

@@ -134,9 +134,9 @@ TEST_CASE("Savitsky's Table 1 at equilibrium") {
 
 // Savitsky 1964 Fig. 18, his example; row S64-porp
 TEST_CASE("porpoising limit") {
-  CHECK_THAT(porpoising_limit_deg(0.186, 10.0), WithinAbs(4.5, 0.25));
-  CHECK(porpoising_limit_deg(0.2, 35.0) == porpoising_limit_deg(0.2, 20.0));
-  CHECK(porpoising_limit_deg(0.2, 20.0) > porpoising_limit_deg(0.2, 0.0));
+  CHECK_THAT(porpoising_limit(10.0).deg(0.186), WithinAbs(4.5, 0.25));
+  CHECK(porpoising_limit(35.0).deg(0.2) == porpoising_limit(20.0).deg(0.2));
+  CHECK(porpoising_limit(20.0).deg(0.2) > porpoising_limit(0.0).deg(0.2));
 }
 
 // Savitsky, DeLorme & Datla 2007, formula value; row WS-20-4
