@@ -98,6 +98,20 @@ inline constexpr double all_turbulent_spray = 1.6e6;  ///< from this Reynolds nu
 [[nodiscard]] HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_rad,
                                      double other_lift_N) noexcept;
 
+/// Height of the centre of gravity above the water at rest, for a prism of the hull's beam, length and
+/// deadrise (hydrostatics.hpp; the keel length that can be wetted stands for the prism's length). A test hull
+/// on a single thrust line floats at the trim its centre of gravity gives it; a craft with a jet at its
+/// static trim, which a spirit level shows and the prism, having no bow and no sides of its own, could only
+/// guess.
+[[nodiscard]] double resting_centre_height_m(const Hull& hull, const PreparedHull& prepared);
+
+/// Rise of the centre of gravity above that height. Under way the keel at the transom lies the wetted keel
+/// times the sine of trim below the still water: Savitsky's wetted keel ends where the keel itself meets the
+/// still water (water piles up beside a keel, not at it). Faded in with the planing weight: the low-speed law
+/// knows no sinkage.
+[[nodiscard]] double centre_rise_m(const PreparedHull& hull, double resting_height_m, double trim_rad,
+                                   const HullForces& forces) noexcept;
+
 /// Bow-up moment of the planing law alone, without a jet; trim 0.5-15 deg.
 [[nodiscard]] double planing_moment_Nm(const PreparedHull& hull, double speed_m_s, double trim_deg) noexcept;
 

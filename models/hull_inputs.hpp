@@ -7,6 +7,7 @@ namespace bowrise {
 
 enum class FrictionLine : int { ittc57, schoenherr };
 enum class ThrustLine : int { jet, single };
+enum class WettedLengthForm : int { savitsky_1964, savitsky_brown_1976 };
 
 struct Hull {
   double beam_m, length_m, deadrise_rad, load_centre_m, centre_height_m, static_trim_rad;
@@ -16,6 +17,7 @@ struct Hull {
   double added_mass_fraction, trim_time_s, thrust_deduction, thrust_line_angle_rad, thrust_line_depth_m;
   FrictionLine friction_line;
   ThrustLine thrust_line;
+  WettedLengthForm wetted_lengths;
 };
 
 // clang-format off
@@ -81,12 +83,18 @@ inline constexpr std::array hull_parameters{
 
 inline constexpr std::array<std::string_view, 2> friction_line_words{"ittc57", "schoenherr"};
 inline constexpr std::array<std::string_view, 2> thrust_line_words{"jet", "single"};
+inline constexpr std::array<std::string_view, 2> wetted_length_words{"savitsky_1964", "savitsky_brown_1976"};
 inline constexpr std::array hull_choices{
     choice<&Hull::friction_line, Hull>("friction_line", friction_line_words, 0,
                                        "friction line of the wetted bottom", "ITTC 7.5-02-02-01; ATTC 1947"),
     choice<&Hull::thrust_line, Hull>(
         "thrust_line", thrust_line_words, 0,
-        "jet: nozzle and intake forces each on its own line; single: one thrust line", "definition")};
+        "jet: nozzle and intake forces each on its own line; single: one thrust line", "definition"),
+    choice<&Hull::wetted_lengths, Hull>("wetted_lengths", wetted_length_words, 0,
+                                        "form of the wetted keel and chine lengths reported; resistance "
+                                        "changes only where the keel is longer "
+                                        "than the hull, by what is cut off",
+                                        "Savitsky 1964; Savitsky & Brown 1976")};
 static_assert(sizeof(Hull) == part_size(hull_parameters.size(), hull_choices.size()),
               "a field of Hull has no row");
 

@@ -6,6 +6,7 @@
 
 #include "models/constants.hpp"
 #include "models/hull.hpp"
+#include "models/hydrostatics.hpp"
 
 namespace bowrise {
 namespace {
@@ -112,9 +113,10 @@ PreparedHull prepare_hull(const Hull& hull, const Plate& plate, const HullLoadin
                               .transom_ratio = hull.transom_ratio,
                               .beam_draught_ratio = hull.beam_draught_ratio};
   PreparedHull prepared{};
-  prepared.bottom = prepare_planing_bottom(
-      hull.beam_m, hull.length_m, hull.deadrise_rad, hull.roughness_allowance, hull.friction_line,
-      water.density_kg_m3, water.kinematic_viscosity_m2_s, largest_lift_coefficient(hull.beam_m, volume));
+  prepared.bottom =
+      prepare_planing_bottom(hull.beam_m, hull.length_m, hull.deadrise_rad, hull.roughness_allowance,
+                             hull.friction_line, water.density_kg_m3, water.kinematic_viscosity_m2_s,
+                             largest_lift_coefficient(hull.beam_m, volume), hull.wetted_lengths);
   prepared.displacement =
       prepare_displacement(form, weight, water.density_kg_m3, water.kinematic_viscosity_m2_s,
                            hull.roughness_allowance, prepared.bottom.friction);
@@ -155,6 +157,28 @@ PreparedHull prepare_hull(const Hull& hull, const Plate& plate, const HullLoadin
   prepared.turbulent_spray_friction = turbulent_spray_table();
   prepare_trim_law(prepared, hull.length_m);
   return prepared;
+}
+
+double resting_centre_height_m(const Hull& hull, const PreparedHull& prepared) {
+  const PrismaticHull prism{hull.beam_m, hull.length_m, hull.deadrise_rad};
+  const double volume = prepared.weight_N / (gravity_m_s2 * prepared.bottom.density_kg_m3);
+  const double forward = prepared.load_centre_m, above_keel = prepared.centre_height_m;
+  if (hull.thrust_line == ThrustLine::single)
+    if (const auto free = free_flotation(prism, volume, forward, above_keel))
+      return height_above_water_m(free->draught_m, free->trim_rad, forward, above_keel);
+  const double trim = hull.static_trim_rad;
+  return height_above_water_m(floating_draught_m(prism, volume, trim), trim, forward, above_keel);
+}
+
+double centre_rise_m(const PreparedHull& hull, double resting_height_m, double trim_rad,
+                     const HullForces& forces) noexcept {
+  const double weight = forces.planing_weight;
+  if (weight == 0.0) return 0.0;
+  // of the planing law alone
+  const double keel = (forces.wetted_keel_m - (1.0 - weight) * hull.waterline_length_m) / weight;
+  const double running =
+      height_above_water_m(keel * std::sin(trim_rad), trim_rad, hull.load_centre_m, hull.centre_height_m);
+  return weight * (running - resting_height_m);
 }
 
 double holding_thrust_N(const PreparedHull& hull, double speed_m_s, double trim_rad) noexcept {

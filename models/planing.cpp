@@ -114,11 +114,13 @@ WettedLengths wetted_lengths_1964(double lam, double trim_rad, double deadrise_r
 }
 
 WettedLengths wetted_lengths_1976(double lam, double trim_rad, double deadrise_rad) noexcept {
+  const WettedLengths former = wetted_lengths_1964(lam, trim_rad, deadrise_rad);
   const double deadrise_deg = deadrise_rad / radians_per_degree;
   const double difference = (0.57 + deadrise_deg / 1000.0) *
                             (std::tan(deadrise_rad) / (2.0 * std::tan(trim_rad)) - deadrise_deg / 167.0);
-  const double mean = lam - 0.03;
-  return {mean + 0.5 * difference, mean - 0.5 * difference};
+  const double mean = lam - 0.03, weight = smoothstep(0.5, 1.0, lam);
+  return {former.keel_beams + weight * (mean + 0.5 * difference - former.keel_beams),
+          former.chine_beams + weight * (mean - 0.5 * difference - former.chine_beams)};
 }
 
 WhiskerSpray whisker_spray(double trim_rad, double deadrise_rad) noexcept {

@@ -79,7 +79,8 @@ struct WettedLengths {
 [[nodiscard]] WettedLengths wetted_lengths_1964(double wetted_length_beams, double trim_rad,
                                                 double deadrise_rad) noexcept;
 /// The form of Savitsky & Brown 1976 (Marine Technology 13(4)), for lam >= 1; only to match sources of that
-/// style.
+/// style. From lam 1 down to 0.5, where it says nothing, it passes over into that of 1964 (engineering
+/// judgement).
 [[nodiscard]] WettedLengths wetted_lengths_1976(double wetted_length_beams, double trim_rad,
                                                 double deadrise_rad) noexcept;
 

@@ -73,7 +73,8 @@ SlopeTable<1> friction_table(FrictionLine line) {
 
 PlaningBottom prepare_planing_bottom(double beam_m, double keel_length_m, double deadrise_rad,
                                      double roughness_allowance, FrictionLine line, double density_kg_m3,
-                                     double kinematic_viscosity_m2_s, double largest_lift_coefficient) {
+                                     double kinematic_viscosity_m2_s, double largest_lift_coefficient,
+                                     WettedLengthForm wetted_lengths) {
   const double deadrise_deg = deadrise_rad / radians_per_degree, tangent = std::tan(deadrise_rad);
   const double unit_force = 0.5 * density_kg_m3 * gravity_m_s2 * beam_m * beam_m * beam_m;
   return {.beam_m = beam_m,
@@ -87,6 +88,8 @@ PlaningBottom prepare_planing_bottom(double beam_m, double keel_length_m, double
           .unit_pressure_force_N = unit_force,
           .coefficient_per_lift_1_N = 1.0 / unit_force,
           .reynolds_per_speed_s_m = beam_m / kinematic_viscosity_m2_s,
+          .deadrise_rad = deadrise_rad,
+          .wetted_lengths = wetted_lengths,
           .trim = trim_table(deadrise_rad),
           .flat_lift_root = flat_lift_table(deadrise_deg, largest_lift_coefficient),
           .length_root = length_root_table(),
@@ -101,7 +104,8 @@ TrimTerms trim_terms(const PlaningBottom& bottom, double trim_deg) noexcept {
   const double cosine =
       1.0 - square * (0.5 - square * (1.0 / 24.0 - square * (1.0 / 720.0 - square * (1.0 / 40320.0))));
   const double secant = 1.0 / cosine;
-  return {.sine = sine,
+  return {.angle_rad = rad,
+          .sine = sine,
           .cosine = cosine,
           .secant = secant,
           .tangent = sine * secant,

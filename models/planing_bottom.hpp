@@ -20,24 +20,26 @@ struct PlaningBottom {
   double unit_pressure_force_N,
       coefficient_per_lift_1_N;   ///< 0.5 rho V^2 b^2 at speed coefficient 1, and 1 over it
   double reynolds_per_speed_s_m;  ///< b/kinematic viscosity
-  SlopeTable<4> trim;             ///< trim in deg -> the last four of TrimTerms
-  SlopeTable<1> flat_lift_root;   ///< inverse of (16): sqrt(lift coefficient) -> sqrt(flat lift)
+  double deadrise_rad;
+  WettedLengthForm wetted_lengths;
+  SlopeTable<4> trim;            ///< trim in deg -> the last four of TrimTerms
+  SlopeTable<1> flat_lift_root;  ///< inverse of (16): sqrt(lift coefficient) -> sqrt(flat lift)
   SlopeTable<2> length_root;  ///< inverse of (15), z + z^5 = m: sqrt(m)/(1 + sqrt(m)) -> sqrt(z), (z/m)^0.6
   SlopeTable<1> friction;     ///< friction_table
 };
 
 /// @param largest_lift_coefficient  where the lift table ends; a straight line beyond
-[[nodiscard]] PlaningBottom prepare_planing_bottom(double beam_m, double keel_length_m, double deadrise_rad,
-                                                   double roughness_allowance, FrictionLine line,
-                                                   double density_kg_m3, double kinematic_viscosity_m2_s,
-                                                   double largest_lift_coefficient);
+[[nodiscard]] PlaningBottom prepare_planing_bottom(
+    double beam_m, double keel_length_m, double deadrise_rad, double roughness_allowance, FrictionLine line,
+    double density_kg_m3, double kinematic_viscosity_m2_s, double largest_lift_coefficient,
+    WettedLengthForm wetted_lengths = WettedLengthForm::savitsky_1964);
 
 /// Fourth root of Re, up to Re 1e10 -> friction_coefficient. The root is quicker than a logarithm.
 [[nodiscard]] SlopeTable<1> friction_table(FrictionLine line);
 
 /// What the formulae need of a trim angle, worked out once for all of them.
 struct TrimTerms {
-  double sine, cosine, secant, tangent;
+  double angle_rad, sine, cosine, secant, tangent;
   double half_keel_excess_beams;  ///< half of wetted keel less chine: tan(deadrise)/(2 pi tan(trim))
   double lift_power;              ///< deg^1.1
   double dry_flat_root;           ///< fifth root of the dynamic flat lift at chines just dry

@@ -215,19 +215,27 @@ WettedShape grown_shape(const WettedForm& before, const Instant& at, const TrimT
 
 // ---- friction
 
+// In beams that are wetted. The closure of dry chines stays that of 1964.
+WettedLengths wetted_lengths(const PlaningBottom& bottom, const TrimTerms& trim, double lam) noexcept {
+  const double half = trim.half_keel_excess_beams;
+  if (bottom.wetted_lengths == WettedLengthForm::savitsky_1964) return {lam + half, lam - half};
+  return wetted_lengths_1976(lam, trim.angle_rad, bottom.deadrise_rad);
+}
+
 // Lengths that the keel allows, and what of the friction follows without the friction line.
 struct WettedBottom {
-  double keel_demand_m, kept;  // kept: wetted keel over that demand
-  double length_beams;         // lam * beam_ratio, kept
-  double speed_squared;        // bottom speed over craft speed, squared
+  double keel_demand_m, chine_beams, kept;  // kept: wetted keel over that demand
+  double length_beams;                      // lam * beam_ratio, kept
+  double speed_squared;                     // bottom speed over craft speed, squared
 };
 
 inline WettedBottom wetted_bottom(const PlaningBottom& bottom, const TrimTerms& trim,
                                   const WettedShape& shape) noexcept {
   const double limit = bottom.keel_length_m, rounding = 0.02 * limit;
-  const double demand = (shape.lam + trim.half_keel_excess_beams) * shape.beam_ratio * bottom.beam_m;
+  const WettedLengths lengths = wetted_lengths(bottom, trim, shape.lam);
+  const double demand = lengths.keel_beams * shape.beam_ratio * bottom.beam_m;
   const double kept = demand > limit - rounding ? rounded_min(demand, limit, rounding) / demand : 1.0;
-  return {demand, kept, shape.lam * shape.beam_ratio * kept,
+  return {demand, lengths.chine_beams, kept, shape.lam * shape.beam_ratio * kept,
           bottom_speed_ratio_squared(shape.pressure_share)};
 }
 
@@ -282,8 +290,7 @@ PlaningState planing_state(const PlaningBottom& bottom, double speed_m_s, const 
   state.wetted_beam_m = bottom.beam_m * shape.beam_ratio;
   state.wetted_length_beams = shape.lam * wetted.kept;
   state.wetted_keel_m = wetted.keel_demand_m * wetted.kept;
-  state.wetted_chine_m =
-      std::max(shape.lam - trim.half_keel_excess_beams, 0.0) * state.wetted_beam_m * wetted.kept;
+  state.wetted_chine_m = std::max(wetted.chine_beams, 0.0) * state.wetted_beam_m * wetted.kept;
   state.keel_demand_m = wetted.keel_demand_m;
   state.mean_bottom_speed_m_s = speed_m_s * std::sqrt(wetted.speed_squared);
   const double square =

@@ -42,7 +42,7 @@ std::span<const CurveRow> curve_rows() {
       {CurveKind::hull, "hull", "drag, trim and wetted lengths; thrust imposed, or the jet at full throttle, or what holds the speed",
        {Axis::speed, Axis::thrust, Axis::trim, Axis::throttle}, {Axis::speed},
        {{Axis::thrust, Axis::throttle}, {Axis::trim, Axis::throttle}},
-       {"speed_m_s", "thrust_N", "trim_deg", "wetted_keel_m", "wetted_chine_m", "wetted_length_beams", "mean_bottom_speed_m_s",
+       {"speed_m_s", "thrust_N", "trim_deg", "wetted_keel_m", "wetted_chine_m", "wetted_length_beams", "mean_bottom_speed_m_s", "centre_rise_m",
         "pressure_drag_N", "friction_drag_N", "spray_drag_N", "plate_drag_N", "appendage_drag_N", "air_drag_N", "spill_drag_N",
         "drag_N", "effective_power_W", "pitch_moment_Nm", "bottom_lift_N", "plate_lift_N", "thrust_lift_N", "flags"}},
       {CurveKind::pump, "pump", "the pump on a test stand, without cavitation", {Axis::flow, Axis::shaft_speed},

@@ -77,7 +77,14 @@ struct HullCompany {
   double spill_N = 0.0, grate_N = 0.0;
 };
 
-Cells hull_cells(double speed, double trim_rad, const HullForces& forces, const HullCompany& company) {
+/// A hull and its height at rest.
+struct FloatingHull {
+  PreparedHull hull;
+  double resting_height_m;
+};
+
+Cells hull_cells(double speed, double trim_rad, const HullForces& forces, const HullCompany& company,
+                 double centre_rise_m) {
   const double spill_N = company.spill_N, grate_N = company.grate_N;
   const double drag = forces.drag_N + spill_N + grate_N;
   return {speed,
@@ -87,6 +94,7 @@ Cells hull_cells(double speed, double trim_rad, const HullForces& forces, const 
           forces.wetted_chine_m,
           forces.wetted_length_beams,
           forces.mean_bottom_speed_m_s,
+          centre_rise_m,
           forces.pressure_drag_N,
           forces.friction_drag_N,
           forces.spray_drag_N,
@@ -104,29 +112,34 @@ Cells hull_cells(double speed, double trim_rad, const HullForces& forces, const 
 }
 
 // A thrust along the hull's single line; its moment counts as far as the craft planes.
-Cells single_line_cells(const PreparedHull& hull, double speed, double trim_rad, double thrust_N) {
+Cells single_line_cells(const FloatingHull& floating, double speed, double trim_rad, double thrust_N) {
+  const PreparedHull& hull = floating.hull;
   const double lift = thrust_N * std::sin(trim_rad + hull.thrust_line_angle_rad);
   const HullForces forces = hull_forces(hull, speed, trim_rad, lift);
   const double moment = forces.bow_up_moment_Nm + forces.planing_weight * thrust_N * hull.thrust_line_depth_m;
-  return hull_cells(speed, trim_rad, forces, {thrust_N, lift, moment});
+  return hull_cells(speed, trim_rad, forces, {thrust_N, lift, moment},
+                    centre_rise_m(hull, floating.resting_height_m, trim_rad, forces));
 }
 
 // A thrust on the hull's single line, or the one that holds the speed.
 RowFunction test_hull_rows(const Setup& setup) {
-  const PreparedHull hull = prepare_hull(setup.hull, setup.plate, hull_loading(setup, surroundings(setup)));
-  return [hull](const Point& point) -> std::optional<Cells> {
+  FloatingHull floating{prepare_hull(setup.hull, setup.plate, hull_loading(setup, surroundings(setup))), 0.0};
+  floating.resting_height_m = resting_centre_height_m(setup.hull, floating.hull);
+  return [floating](const Point& point) -> std::optional<Cells> {
+    const PreparedHull& hull = floating.hull;
     const double speed = *point.at(Axis::speed);
     const auto thrust = point.at(Axis::thrust), trim = point.at(Axis::trim);
     if (trim)
-      return single_line_cells(hull, speed, *trim, thrust ? *thrust : holding_thrust_N(hull, speed, *trim));
+      return single_line_cells(floating, speed, *trim,
+                               thrust ? *thrust : holding_thrust_N(hull, speed, *trim));
     if (thrust) {
       const auto settled_trim = equilibrium_trim(hull, speed, *thrust);
       if (!settled_trim) return std::nullopt;
-      return single_line_cells(hull, speed, *settled_trim, *thrust);
+      return single_line_cells(floating, speed, *settled_trim, *thrust);
     }
     const auto found = steady_hull(hull, speed);
     if (!found) return std::nullopt;
-    return single_line_cells(hull, speed, found->trim_rad, found->thrust_N);
+    return single_line_cells(floating, speed, found->trim_rad, found->thrust_N);
   };
 }
 
@@ -153,13 +166,15 @@ std::optional<Steady> settled(const Craft& craft, Pinned pinned) {
 
 RowFunction coupled_hull_rows(const Setup& setup) {
   const auto craft = std::make_shared<const Craft>(prepare(setup));
-  return [craft](const Point& point) -> std::optional<Cells> {
+  const double resting = resting_centre_height_m(setup.hull, *craft->hull);
+  return [craft, resting](const Point& point) -> std::optional<Cells> {
     const auto found = settled(*craft, pinned_at(point));
     if (!found) return std::nullopt;
     const Instant& now = found->now;
     return hull_cells(found->state.speed_m_s, found->state.trim_rad, now.hull,
                       {now.thrust_N, now.jet_lift_N + now.spill.lift_N, now.bow_up_moment_Nm,
-                       now.spill.drag_N, now.grate_drag_N});
+                       now.spill.drag_N, now.grate_drag_N},
+                      centre_rise_m(*craft->hull, resting, found->state.trim_rad, now.hull));
   };
 }
 

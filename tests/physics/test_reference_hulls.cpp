@@ -62,13 +62,15 @@ TEST_CASE("Savitsky's 60 000 lb craft at imposed trims") {
 }
 
 // G. Fridsma, Davidson Laboratory Report R-1275, 1969 (DTIC AD0708694), smooth water, case A: measured; by
-// way of a public transcription; rows FRI-A-rw, FRI-A-trim.
+// way of a public transcription; rows FRI-A-rw, FRI-A-trim,
+// FRI-A-rise. His model has a curved bow, our prism at rest has none.
 TEST_CASE("Fridsma's towed prism, case A, from its scenario") {
   const Setup prism = shipped_scenario("reference/prismatic_model_case_a.yaml", Needs::hull).setup;
   const CurveTable table = hull_curve(prism, 3.985);
   REQUIRE(table.missing.empty());
   CHECK_THAT(value(table, "trim_deg"), WithinAbs(4.0, 0.5));
   CHECK_THAT(value(table, "drag_N") / 71.2, WithinRel(0.158, 0.06));
+  CHECK_THAT(value(table, "centre_rise_m") / 0.2286, WithinAbs(0.05, 0.03));
   // the tow is level, so it carries no weight and takes no part in the trim
   CHECK_THAT(value(table, "trim_deg") + prism.hull.thrust_line_angle_rad / radians_per_degree,
              WithinAbs(0.0, 0.05));
