@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <vector>
 
 #include "models/constants.hpp"
+#include "models/curve.hpp"
 #include "models/smooth.hpp"
 
 namespace bowrise {
@@ -12,6 +15,7 @@ namespace {
 constexpr double boundary_layer_blockage = 0.03;
 constexpr double blade_blockage_in = 0.06;
 constexpr double blade_blockage_out = 0.04;
+constexpr double usual_solidity = 1.15;  // where nothing is said
 constexpr double axial_radius_ratio = 1.1;
 constexpr double mixed_flow_radius_ratio = 1.2;
 
@@ -98,12 +102,51 @@ double incidence_loss(const BladeStation& station, const Triangles& flow) noexce
   return 0.7 * 0.5 * square(shock);
 }
 
-BladeStation layout(const Rotor& rotor, double tip_radius_m, double axial_length_m,
+/// Columns of Rotor::blade_angles.
+enum Column : std::size_t { radius_column, leading_column, trailing_column };
+
+/// Pitch of the blade along one edge: the same from hub to tip, or by the rows of a table.
+class EdgePitch {
+ public:
+  /// @param angle_rad  at the pitch radius; without a table it makes the pitch
+  EdgePitch(const Rotor& rotor, double angle_rad, Column column)
+      : uniform_m_(helix_pitch_m(rotor.pitch_radius_m, angle_rad)) {
+    if (!rotor.blade_angles.empty()) over_span_ = pitch_over_span(rotor.blade_angles, column);
+  }
+
+  [[nodiscard]] double angle_rad(double radius_m) const noexcept {
+    return helix_angle_rad(over_span_ ? (*over_span_)(radius_m) : uniform_m_, radius_m);
+  }
+
+  [[nodiscard]] static Curve pitch_over_span(const TableRows& rows, Column column) {
+    std::vector<double> radius_m, pitch_m;
+    for (const std::vector<double>& row : rows) {
+      radius_m.push_back(row[radius_column]);
+      pitch_m.push_back(helix_pitch_m(row[radius_column], row[column]));
+    }
+    return Curve(radius_m, pitch_m);
+  }
+
+ private:
+  double uniform_m_;
+  std::optional<Curve> over_span_;
+};
+
+struct BladeEdges {
+  EdgePitch leading, trailing;
+};
+
+double table_angle_rad(const Rotor& rotor, Column column) {
+  const double pitch_m = EdgePitch::pitch_over_span(rotor.blade_angles, column)(rotor.pitch_radius_m);
+  return helix_angle_rad(pitch_m, rotor.pitch_radius_m);
+}
+
+BladeStation layout(const Rotor& rotor, const BladeEdges& edges, double tip_radius_m, double axial_length_m,
                     std::size_t index) noexcept {
   const double radius_in = station_radius_m(0.5 * rotor.hub_in_m, tip_radius_m, index);
   const double radius_out = station_radius_m(0.5 * rotor.hub_out_m, tip_radius_m, index);
-  const double angle_in = helix_angle_rad(rotor.pitch_radius_m, rotor.pitch_leading_rad, radius_in);
-  const double angle_out = helix_angle_rad(rotor.pitch_radius_m, rotor.pitch_trailing_rad, radius_out);
+  const double angle_in = edges.leading.angle_rad(radius_in);
+  const double angle_out = edges.trailing.angle_rad(radius_out);
   const double chord = axial_length_m / std::sin(0.5 * (angle_in + angle_out));
   const double solidity = rotor.blades * chord / (pi * (radius_in + radius_out));
   return {.radius_in_m = radius_in,
@@ -122,16 +165,27 @@ BladeStation layout(const Rotor& rotor, double tip_radius_m, double axial_length
 
 }  // namespace
 
-Rotor resolved(const Rotor& rotor, double bore_m) noexcept {
+Rotor resolved(const Rotor& rotor, double bore_m) {
   Rotor whole = rotor;
-  if (std::isnan(whole.pitch_radius_m)) whole.pitch_radius_m = 0.5 * bore_m;
-  if (std::isnan(whole.hub_in_m)) whole.hub_in_m = 0.40 * bore_m;
-  if (std::isnan(whole.hub_out_m)) whole.hub_out_m = 0.52 * bore_m;
+  const auto fill = [](double& field, double value) {
+    if (std::isnan(field)) field = value;
+  };
+  fill(whole.pitch_radius_m, 0.5 * bore_m);
+  fill(whole.hub_in_m, 0.40 * bore_m);
+  fill(whole.hub_out_m, 0.52 * bore_m);
+  fill(whole.solidity,
+       std::isnan(whole.tip_chord_m) ? usual_solidity : whole.blades * whole.tip_chord_m / (pi * bore_m));
+  if (!whole.blade_angles.empty()) {
+    whole.pitch_leading_rad = table_angle_rad(whole, leading_column);
+    whole.pitch_trailing_rad = table_angle_rad(whole, trailing_column);
+  }
+  fill(whole.pitch_leading_rad, helix_angle_rad(whole.pitch_leading_length_m, whole.pitch_radius_m));
+  fill(whole.pitch_trailing_rad, helix_angle_rad(whole.pitch_trailing_length_m, whole.pitch_radius_m));
   return whole;
 }
 
-double helix_angle_rad(double pitch_radius_m, double pitch_angle_rad, double radius_m) noexcept {
-  return std::atan(pitch_radius_m * std::tan(pitch_angle_rad) / radius_m);
+double helix_angle_rad(double pitch_m, double radius_m) noexcept {
+  return std::atan(pitch_m / (2.0 * pi * radius_m));
 }
 
 double helix_pitch_m(double radius_m, double angle_rad) noexcept {
@@ -174,7 +228,7 @@ double wake_momentum_thickness(double diffusion_factor) noexcept {
   return 0.0045 / smooth_max(1.0 - 0.95 * std::log(equivalent_diffusion), 0.25, 0.02);
 }
 
-BladeRow blade_row(const Rotor& rotor, double bore_m) noexcept {
+BladeRow blade_row(const Rotor& rotor, double bore_m) {
   const double tip = 0.5 * bore_m, hub_in = 0.5 * rotor.hub_in_m, hub_out = 0.5 * rotor.hub_out_m;
   BladeRow row{};
   row.blades = rotor.blades;
@@ -184,14 +238,17 @@ BladeRow blade_row(const Rotor& rotor, double bore_m) noexcept {
   row.open_area_in_m2 = row.annulus_in_m2 * (1.0 - blade_blockage_in);
   row.open_area_out_m2 =
       annulus_area_m2(tip, hub_out) * (1.0 - boundary_layer_blockage) * (1.0 - blade_blockage_out);
-  row.tip_angle_in_rad = helix_angle_rad(rotor.pitch_radius_m, rotor.pitch_leading_rad, tip);
-  row.tip_angle_out_rad = helix_angle_rad(rotor.pitch_radius_m, rotor.pitch_trailing_rad, tip);
+  const BladeEdges edges{{rotor, rotor.pitch_leading_rad, leading_column},
+                         {rotor, rotor.pitch_trailing_rad, trailing_column}};
+  row.tip_angle_in_rad = edges.leading.angle_rad(tip);
+  row.tip_angle_out_rad = edges.trailing.angle_rad(tip);
   row.mixed_flow_share =
       smoothstep(axial_radius_ratio, mixed_flow_radius_ratio,
                  root_mean_square_radius_m(hub_out, tip) / root_mean_square_radius_m(hub_in, tip));
   const double tip_chord = rotor.solidity * 2.0 * pi * tip / rotor.blades;
   const double axial_length = tip_chord * std::sin(0.5 * (row.tip_angle_in_rad + row.tip_angle_out_rad));
-  for (std::size_t i = 0; i < station_count; ++i) row.stations[i] = layout(rotor, tip, axial_length, i);
+  for (std::size_t i = 0; i < station_count; ++i)
+    row.stations[i] = layout(rotor, edges, tip, axial_length, i);
   return row;
 }
 

@@ -21,13 +21,16 @@ inline constexpr std::size_t station_count = 5;
 using Stations = std::array<double, station_count>;
 
 /// Rotor inputs with the derived presets filled in: hub 0.40 and 0.52 of the bore, pitch radius at the blade
-/// tip.
-[[nodiscard]] Rotor resolved(const Rotor& rotor, double bore_m) noexcept;
+/// tip, solidity from the tip chord or 1.15, pitch angles at the pitch radius from table or length. Angles
+/// said in no way stay NaN.
+/// @throws std::invalid_argument if the radii of a table of blade angles do not rise
+[[nodiscard]] Rotor resolved(const Rotor& rotor, double bore_m);
 
-/// Blade angle at a radius of a helix of constant pitch: r tan(angle) is the same from hub to tip.
-[[nodiscard]] double helix_angle_rad(double pitch_radius_m, double pitch_angle_rad, double radius_m) noexcept;
+/// Blade angle at a radius of a helix of this pitch (advance in one turn): tan(angle) = pitch / (2 pi
+/// radius).
+[[nodiscard]] double helix_angle_rad(double pitch_m, double radius_m) noexcept;
 
-/// Pitch (advance in one turn) of a helix with this blade angle at this radius.
+/// Pitch of a helix with this blade angle at this radius.
 [[nodiscard]] double helix_pitch_m(double radius_m, double angle_rad) noexcept;
 
 /// Euler work U2 c_u2 - U1 c_u1 [J/kg].
@@ -88,12 +91,14 @@ struct BladeRow {
 };
 
 /// Lays out a row. @param rotor  every field given (see `resolved`), hub diameters below the bore.
-/// Laws of our own choice: blades are helicoids cut by two planes normal to the shaft, so the axial length is
-/// the same at every radius and chord = length / sin(stagger); boundary layers take 3 % of the annulus,
-/// blades 6 % of the rest at the inlet and 4 % at the outlet whatever their number (more blades are made
-/// thinner). Carter's deviation holds up to a mean radius ratio of 1.1, Wiesner's slip from 1.2; between, the
-/// two exit swirls are mixed so that a swept hub diameter shows no step.
-[[nodiscard]] BladeRow blade_row(const Rotor& rotor, double bore_m) noexcept;
+/// @throws std::invalid_argument as `resolved`
+/// The pitch is the same from hub to tip or, with a table of blade angles, a monotone cubic through the pitch
+/// of its rows. Laws of our own choice: blades are helicoids cut by two planes normal to the shaft, so the
+/// axial length is the same at every radius and chord = length / sin(stagger); boundary layers take 3 % of
+/// the annulus, blades 6 % of the rest at the inlet and 4 % at the outlet whatever their number (more blades
+/// are made thinner). Carter's deviation holds up to a mean radius ratio of 1.1, Wiesner's slip from 1.2;
+/// between, the two exit swirls are mixed so that a swept hub diameter shows no step.
+[[nodiscard]] BladeRow blade_row(const Rotor& rotor, double bore_m);
 
 /// What follows the rotor. No stator: zeros.
 struct Stator {

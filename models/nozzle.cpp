@@ -51,7 +51,7 @@ struct Passage {
   }
 };
 
-Passage passage(const Cone& cone, const Nozzle& nozzle, const Pump& pump, const Rotor& last_rotor) noexcept {
+Passage passage(const Cone& cone, const Nozzle& nozzle, const Pump& pump, const Rotor& last_rotor) {
   return {resolved(cone, pump, last_rotor), resolved(nozzle, pump), pump.bore_m};
 }
 
@@ -79,7 +79,7 @@ double cone_loss_per_flow2(const Passage& passage) noexcept {
 
 }  // namespace
 
-Cone resolved(const Cone& cone, const Pump& pump, const Rotor& last_rotor) noexcept {
+Cone resolved(const Cone& cone, const Pump& pump, const Rotor& last_rotor) {
   Cone whole = cone;
   if (std::isnan(whole.base_diameter_m)) whole.base_diameter_m = resolved(last_rotor, pump.bore_m).hub_out_m;
   if (std::isnan(whole.tip_diameter_m)) whole.tip_diameter_m = 0.40 * whole.base_diameter_m;
@@ -103,7 +103,7 @@ double cone_recovery(double half_angle_rad) noexcept {
 }
 
 PreparedPassage prepare_passage(const Cone& cone, const Nozzle& nozzle, const Pump& pump,
-                                const Rotor& last_rotor) noexcept {
+                                const Rotor& last_rotor) {
   const Passage whole = passage(cone, nozzle, pump, last_rotor);
   const double exit_plane = whole.nozzle.length_m, tip = whole.tip_position_m();
   const double fade = std::max(whole.cone.tip_diameter_m, least_fade_m);

@@ -14,7 +14,7 @@ namespace bowrise {
 
 /// Cone with the derived presets filled in: base = hub at the last trailing edge, tip 0.40 and length 1.3 of
 /// the base.
-[[nodiscard]] Cone resolved(const Cone& cone, const Pump& pump, const Rotor& last_rotor) noexcept;
+[[nodiscard]] Cone resolved(const Cone& cone, const Pump& pump, const Rotor& last_rotor);
 
 /// Nozzle with the derived preset filled in: length 1.1 of the bore.
 [[nodiscard]] Nozzle resolved(const Nozzle& nozzle, const Pump& pump) noexcept;
@@ -44,7 +44,7 @@ struct PreparedPassage {
 /// loss turns into plug area along a smoothstep, so that a swept `cone.position` shows no step.
 /// @param last_rotor  the rotor ahead of the last stator
 [[nodiscard]] PreparedPassage prepare_passage(const Cone& cone, const Nozzle& nozzle, const Pump& pump,
-                                              const Rotor& last_rotor) noexcept;
+                                              const Rotor& last_rotor);
 
 /// Complaints: exit not below the bore, cone wider than what surrounds it, tip wider than base.
 [[nodiscard]] Problems check(const Cone& cone, const Nozzle& nozzle, const Pump& pump,

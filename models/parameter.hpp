@@ -51,6 +51,9 @@ struct Parameter {
   Range possible, usual;
   Spread spread;
   std::string_view meaning, source;
+  /// Rows of the same part that this one stands in for: given later, it puts them back to their presets;
+  /// given by both in one place, with both naming each other, it is a contradiction.
+  std::span<const std::string_view> instead_of{};
 };
 
 /// A choice between a few words. The field is an enum whose values count from 0 in the order of the words.
@@ -91,6 +94,7 @@ struct TableParameter {
   std::span<const Range> possible;  ///< per column, in the column's unit
   std::size_t least_rows, most_rows;
   std::string_view meaning, source;
+  std::span<const std::string_view> instead_of{};  ///< as in Parameter
 };
 
 template <class Part>

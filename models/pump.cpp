@@ -3,10 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
-#include <string>
 #include <vector>
 
-#include "models/blade_row.hpp"
 #include "models/constants.hpp"
 #include "models/pump_stage.hpp"
 
@@ -15,73 +13,6 @@ namespace {
 
 constexpr double usual_cells = 94.0, most_cells = 500.0;
 constexpr double least_computed_cells = 32.0;  // so that a narrow computed range is resolved as well
-
-bool two_stages(const Pump& pump) noexcept { return pump.stages > 1.5; }
-
-/// For messages, to a tenth.
-std::string millimetres(double length_m) {
-  const auto tenths = static_cast<long>(std::lround(length_m * 1e4));
-  return std::to_string(tenths / 10) + "." + std::to_string(std::abs(tenths % 10)) + " mm";
-}
-
-void check_outline(const std::string& name, const Pump& pump, const Rotor& rotor, Problems& problems) {
-  const std::string below_bore = "below the bore, " + millimetres(pump.bore_m);
-  if (!(rotor.hub_in_m < pump.bore_m))
-    problems.push_back(
-        {name + ".hub_in", "no room for blades between hub and ring at the leading edge", below_bore});
-  if (!(rotor.hub_out_m < pump.bore_m))
-    problems.push_back(
-        {name + ".hub_out", "no room for blades between hub and ring at the trailing edge", below_bore});
-}
-
-void check_gap(const std::string& name, const Pump& pump, const Rotor& rotor, Problems& problems) {
-  const double height_m = 0.5 * (pump.bore_m - std::max(rotor.hub_in_m, rotor.hub_out_m));
-  if (!(height_m > 0.0)) return;  // already reported
-  const std::string below_height = "below the blade height of " + name + ", " + millimetres(height_m);
-  if (!(pump.clearance_m < height_m))
-    problems.push_back({"pump.clearance", "larger than the blades are high", below_height});
-  if (!(pump.clearance_new_m < height_m))
-    problems.push_back({"pump.clearance_new", "larger than the blades are high", below_height});
-}
-
-void check_blades(const std::string& name, const Pump& pump, const Rotor& rotor, Problems& problems) {
-  if (!(rotor.pitch_radius_m <= 0.5 * pump.bore_m))
-    problems.push_back({name + ".pitch_radius", "outside the blade",
-                        "from the hub to the blade tip, " + millimetres(0.5 * pump.bore_m)});
-  if (std::isnan(rotor.pitch_leading_rad))
-    problems.push_back({name + ".pitch_leading", "missing", "the blade angle"});
-  if (std::isnan(rotor.pitch_trailing_rad))
-    problems.push_back({name + ".pitch_trailing", "missing", "the blade angle"});
-  // Constant pitch still works at a flow below the one it screws through; falling pitch brakes the water.
-  if (rotor.pitch_trailing_rad < rotor.pitch_leading_rad)
-    problems.push_back({name + ".pitch_trailing", "below the leading pitch: the blades would brake the water",
-                        "at or above " + name + ".pitch_leading"});
-}
-
-void check_curve(const Pump& pump, Problems& problems) {
-  const auto complain = [&](const char* what, const char* allowed) {
-    problems.push_back({"pump.curve", what, allowed});
-  };
-  if (two_stages(pump))
-    problems.push_back(
-        {"pump.stages", "a measured curve stands for the whole pump", "1 together with pump.curve"});
-  if (pump.curve.size() < 4) return complain("too few rows", "at least 4");
-  std::vector<double> phi, input_head;
-  for (const std::vector<double>& row : pump.curve) {
-    if (!(row[1] > 0.0)) return complain("head coefficient not positive", "rows of a working pump");
-    if (!(row[2] > 0.0)) return complain("efficiency not positive", "rows of a working pump");
-    if (!phi.empty() && !(row[0] > phi.back()))
-      return complain("flow coefficient does not rise", "rising rows");
-    phi.push_back(row[0]);
-    input_head.push_back(row[1] / row[2]);
-  }
-  // Rows below 0.2 of the best flow are not used; this leaves two at least, wherever the best lies.
-  if (!(phi[phi.size() - 2] > 0.2 * phi.back()))
-    complain("rows too far apart", "two rows or more around the best flow");
-  if (!(straight_line(phi, input_head).slope < 0.0))
-    complain("head over efficiency does not fall with flow",
-             "an input head that falls, as Euler's work does");
-}
 
 PreparedStage tabulated(const StageCurve& curve, double step, std::size_t count) {
   std::vector<double> head_inviscid(count), head_viscous(count), power(count), onset(count), breakdown(count);
@@ -147,25 +78,6 @@ StagePoint stage_point(const PreparedStage& stage, double phi, double viscous_gr
 }
 
 }  // namespace
-
-Problems check(const Pump& pump, const Rotor& impeller, const Rotor& stage_2, const Cavitation& cavitation) {
-  Problems problems;
-  const bool measured = !pump.curve.empty();
-  const auto check_rotor = [&](const std::string& name, const Rotor& given) {
-    const Rotor rotor = resolved(given, pump.bore_m);
-    check_outline(name, pump, rotor, problems);
-    check_gap(name, pump, rotor, problems);
-    if (!measured) check_blades(name, pump, rotor, problems);
-  };
-  check_rotor("impeller", impeller);
-  if (two_stages(pump) && !measured) check_rotor("stage_2", stage_2);
-  if (measured) check_curve(pump, problems);
-  if (cavitation.breakdown_inlet_factor > cavitation.inlet_factor)
-    problems.push_back({"cavitation.breakdown_inlet_factor",
-                        "breakdown would need more suction head than its onset",
-                        "at or below cavitation.inlet_factor"});
-  return problems;
-}
 
 bool blades_beat_with_vanes(const Pump& pump, const Rotor& rotor) noexcept {
   return std::gcd(std::lround(pump.stator_vanes), std::lround(rotor.blades)) > 1;

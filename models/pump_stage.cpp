@@ -108,8 +108,7 @@ struct MeanLine {
 };
 
 MeanLine mean_line(const Pump& pump, const Rotor& impeller, const Rotor& stage_2,
-                   const Cavitation& cavitation, double speed_rad_s,
-                   double kinematic_viscosity_m2_s) noexcept {
+                   const Cavitation& cavitation, double speed_rad_s, double kinematic_viscosity_m2_s) {
   const bool two = pump.stages > 1.5;
   const std::array<Rotor, 2> rotor{resolved(impeller, pump.bore_m),
                                    resolved(two ? stage_2 : impeller, pump.bore_m)};

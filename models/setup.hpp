@@ -119,8 +119,8 @@ constexpr void for_each_part(Visit&& visit) {
   visit("intake", &Setup::intake, intake_parameters, intake_choices, no_tables<Intake>);
   visit("grate", &Setup::grate, grate_parameters, no_choices<Grate>, no_tables<Grate>);
   visit("pump", &Setup::pump, pump_parameters, pump_choices, pump_tables);
-  visit("impeller", &Setup::impeller, rotor_parameters, no_choices<Rotor>, no_tables<Rotor>);
-  visit("stage_2", &Setup::stage_2, rotor_parameters, no_choices<Rotor>, no_tables<Rotor>);
+  visit("impeller", &Setup::impeller, rotor_parameters, no_choices<Rotor>, rotor_tables);
+  visit("stage_2", &Setup::stage_2, rotor_parameters, no_choices<Rotor>, rotor_tables);
   visit("cavitation", &Setup::cavitation, cavitation_parameters, no_choices<Cavitation>,
         no_tables<Cavitation>);
   visit("wear", &Setup::wear, wear_parameters, no_choices<Wear>, no_tables<Wear>);

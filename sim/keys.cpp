@@ -18,6 +18,7 @@ Key number_key(Part Setup::*part, const Parameter<Part>& row) {
   key.possible = row.possible;
   key.usual = row.usual;
   key.spread = row.spread;
+  key.instead_of = row.instead_of;
   key.read_number = [part, field = row.field](const Setup& setup) { return setup.*part.*field; };
   key.write_number = [part, field = row.field](Setup& setup, double value) { setup.*part.*field = value; };
   return key;
@@ -43,6 +44,7 @@ Key table_key(Part Setup::*part, const TableParameter<Part>& row) {
   }
   key.least_rows = row.least_rows;
   key.most_rows = row.most_rows;
+  key.instead_of = row.instead_of;
   key.read_table = [part, field = row.field](const Setup& setup) -> const TableRows& {
     return setup.*part.*field;
   };
@@ -160,12 +162,15 @@ bool has_value(const Setup& setup, const Key& key) {
   return key.kind == KeyKind::choice || !key.read_table(setup).empty();
 }
 
+void set_preset(Setup& setup, const Key& key) {
+  if (key.kind == KeyKind::number) set_in_unit(setup, key, key.preset.value);
+  if (key.kind == KeyKind::choice) key.write_word(setup, key.preset_word);
+  if (key.kind == KeyKind::table) key.write_table(setup, {});
+}
+
 Setup preset_setup() {
   Setup setup{};
-  for (const Key& key : all_keys()) {
-    if (key.kind == KeyKind::number) set_in_unit(setup, key, key.preset.value);
-    if (key.kind == KeyKind::choice) key.write_word(setup, key.preset_word);
-  }
+  for (const Key& key : all_keys()) set_preset(setup, key);
   return setup;
 }
 

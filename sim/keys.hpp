@@ -30,6 +30,7 @@ struct Key {
   std::string_view section, local_name;
   KeyKind kind;
   std::string_view meaning, source;
+  std::span<const std::string_view> instead_of{};  ///< local names, as in Parameter
 
   const Unit* unit = nullptr;  ///< number
   Preset preset = 0.0;
@@ -74,6 +75,9 @@ void set_in_unit(Setup& setup, const Key& key, double value);
 
 /// Whether a number is not NaN or a table not empty; a choice always has a value.
 [[nodiscard]] bool has_value(const Setup& setup, const Key& key);
+
+/// The key back at its preset: no value where that is required or derived, an empty table.
+void set_preset(Setup& setup, const Key& key);
 
 /// Every input at its preset; required and derived numbers hold NaN, tables are empty.
 [[nodiscard]] Setup preset_setup();

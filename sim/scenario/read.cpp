@@ -59,6 +59,7 @@ class Resolver {
     for (std::size_t i = layers_.layers.size(); i-- > 0;) apply(layers_.layers[i], level_of(i));
     in_order(layers_.complaints);
     for (const auto& [key, text] : options.set) apply_option(key, text);
+    settle_alternatives();
     if (layers_.complete) complain_about_missing(options.needs);
     settle_second_stage();
     if (layers_.complaints.empty()) complain_about_problems(options.needs);
@@ -209,9 +210,42 @@ class Resolver {
 
   void complain_about_missing(Needs needs) {
     for (const Key& key : all_keys()) {
-      if (!needed(key, needs) || resolved_[&key].given) continue;
+      if (!needed(key, needs) || resolved_[&key].given || said_otherwise(key)) continue;
       complain({layers_.layers.front().file, 1, 1}, key.name,
                "missing; write " + allowed_text(key) + " (" + std::string{key.meaning} + ")");
+    }
+  }
+
+  static bool stands_in_for(const Key& key, const Key& other) {
+    return key.section == other.section &&
+           std::find(key.instead_of.begin(), key.instead_of.end(), other.local_name) != key.instead_of.end();
+  }
+
+  /// Given by another key that stands in for this one.
+  [[nodiscard]] bool said_otherwise(const Key& key) const {
+    const auto keys = all_keys();
+    return std::any_of(keys.begin(), keys.end(), [&](const Key& other) {
+      return stands_in_for(other, key) && resolved_.at(&other).given;
+    });
+  }
+
+  /// Of two ways to say the same thing the one said later holds and the other goes back to its preset.
+  void settle_alternatives() {
+    for (const Key& key : all_keys()) {
+      const Resolved& said = resolved_[&key];
+      if (!said.given || !has_value(scenario_.setup, key)) continue;
+      for (const std::string_view name : key.instead_of) {
+        const Key& other = *find_key(std::string{key.section} + "." + std::string{name});
+        Resolved& rival = resolved_[&other];
+        if (!rival.given || !has_value(scenario_.setup, other)) continue;
+        if (rival.layer < said.layer) {
+          rival = untouched(other);
+          set_preset(scenario_.setup, other);
+        } else if (rival.layer == said.layer && stands_in_for(other, key) && &other < &key) {
+          complain(said.origin.place, key.name,
+                   "says the same as " + other.name + " in another way; keep one");
+        }
+      }
     }
   }
 

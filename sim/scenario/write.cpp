@@ -48,9 +48,22 @@ std::string entry(const Setup& setup, const Key& key, const std::string& remark)
   return text;
 }
 
+/// The key that says the same in another way; empty if none does.
+std::string said_by(const Setup& setup, const Key& key) {
+  for (const Key& other : all_keys()) {
+    if (other.section != key.section || !has_value(setup, other)) continue;
+    for (const std::string_view name : other.instead_of)
+      if (name == key.local_name) return std::string{other.local_name};
+  }
+  return {};
+}
+
 /// Why a key has no value, as a comment line in its place.
 std::string without_value(const Setup& setup, const Key& key) {
-  const std::string reason = key.kind == KeyKind::table ? "none" : text_of(setup, key);
+  const std::string other = said_by(setup, key);
+  const std::string reason = !other.empty()               ? "said by " + other
+                             : key.kind == KeyKind::table ? "none"
+                                                          : text_of(setup, key);
   return "  # " + std::string{key.local_name} + ": " + reason + "\n";
 }
 

@@ -1,30 +1,18 @@
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <limits>
 
 #include "models/blade_row.hpp"
 #include "models/constants.hpp"
+#include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
+using namespace bowrise::test;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 
 namespace {
 
-constexpr double derived_value = std::numeric_limits<double>::quiet_NaN();
-
-double degrees(double angle_deg) { return angle_deg * radians_per_degree; }
-
-Rotor craft_rotor() {
-  return {.blades = 4.0,
-          .pitch_leading_rad = degrees(15.4),
-          .pitch_trailing_rad = degrees(25.0),
-          .pitch_radius_m = derived_value,
-          .hub_in_m = derived_value,
-          .hub_out_m = derived_value,
-          .solidity = 1.15,
-          .edge_thickness_m = 0.001};
-}
+Rotor craft_rotor() { return rotor(15.4, 25.0); }
 
 constexpr double bore = 0.160, speed = 7600 * pi / 30;
 constexpr RowFriction cast{1.0e-6, 1.6};
@@ -45,7 +33,7 @@ TEST_CASE("Carter deviation") {
 // closed form (row P135)
 TEST_CASE("pitch of a helix") {
   CHECK_THAT(helix_pitch_m(0.080, degrees(18)), WithinRel(0.1633, 2e-3));
-  const double at_hub = helix_angle_rad(0.080, degrees(18), 0.032);
+  const double at_hub = helix_angle_rad(helix_pitch_m(0.080, degrees(18)), 0.032);
   CHECK_THAT(helix_pitch_m(0.032, at_hub), WithinRel(helix_pitch_m(0.080, degrees(18)), 1e-12));
 }
 
@@ -107,18 +95,18 @@ TEST_CASE("stations split the annulus into equal areas and follow the helix") {
 }
 
 TEST_CASE("pitch radius moves the whole helix") {
-  Rotor rotor = craft_rotor();
-  rotor.pitch_radius_m = 0.060;
-  const BladeRow row = blade_row(resolved(rotor, bore), bore);
+  Rotor blades = craft_rotor();
+  blades.pitch_radius_m = 0.060;
+  const BladeRow row = blade_row(resolved(blades, bore), bore);
   CHECK_THAT(row.tip_angle_out_rad, WithinRel(std::atan(0.060 / 0.080 * std::tan(degrees(25.0))), 1e-12));
 }
 
 TEST_CASE("a row without deviation, loss or area change does the textbook work") {
-  Rotor rotor = craft_rotor();
-  rotor.hub_out_m = rotor.hub_in_m = 0.064;
-  rotor.pitch_trailing_rad = rotor.pitch_leading_rad;  // no camber
-  rotor.solidity = 4.0;                                // no leak
-  const BladeRow row = blade_row(resolved(rotor, bore), bore);
+  Rotor blades = craft_rotor();
+  blades.hub_out_m = blades.hub_in_m = 0.064;
+  blades.pitch_trailing_rad = blades.pitch_leading_rad;  // no camber
+  blades.solidity = 4.0;                                 // no leak
+  const BladeRow row = blade_row(resolved(blades, bore), bore);
   const double flow = 0.15, meridional = flow / row.open_area_out_m2;
   double work = 0.0;
   for (const BladeStation& station : row.stations) {
@@ -187,17 +175,17 @@ TEST_CASE("swirl ahead takes work away and is carried with its moment") {
 }
 
 TEST_CASE("mixed-flow rows slip, and a swept hub shows no step") {
-  Rotor rotor = craft_rotor();
-  rotor.hub_in_m = 0.040;
+  Rotor blades = craft_rotor();
+  blades.hub_in_m = 0.040;
   double before = 0.0;
   for (int i = 0; i <= 350; ++i) {
-    rotor.hub_out_m = 0.050 + 0.0002 * i;
+    blades.hub_out_m = 0.050 + 0.0002 * i;
     const double work =
-        row_flow(blade_row(resolved(rotor, bore), bore), stator, cast, 0.15, speed, {}).euler_work_J_kg;
+        row_flow(blade_row(resolved(blades, bore), bore), stator, cast, 0.15, speed, {}).euler_work_J_kg;
     if (i > 0) REQUIRE(std::abs(work - before) < 0.02 * before);
     before = work;
   }
-  CHECK(blade_row(resolved(rotor, bore), bore).mixed_flow_share == 1.0);
+  CHECK(blade_row(resolved(blades, bore), bore).mixed_flow_share == 1.0);
 }
 
 // Axial research pump of the ONR AxWJ-2 class: D 0.3048 m, 7 blades, tip solidity 2.0, 900 rpm, phi 0.758,
@@ -208,8 +196,11 @@ TEST_CASE("axial research pump is plausible") {
   CHECK_THAT(std::asin(127.4 / 274.3) / radians_per_degree, WithinAbs(27.7, 0.5));
   const double diameter = 0.3048, turns = 900.0 / 60.0, blade_speed = pi * turns * diameter;
   const double flow = 0.758 * turns * std::pow(diameter, 3), head_unit = std::pow(turns * diameter, 2);
-  const Rotor outline{7.0, degrees(20), degrees(30), derived_value, 0.33 * diameter, 0.50 * diameter,
-                      2.0, 0.001};
+  Rotor outline = rotor(20.0, 30.0);
+  outline.blades = 7.0;
+  outline.hub_in_m = 0.33 * diameter;
+  outline.hub_out_m = 0.50 * diameter;
+  outline.solidity = 2.0;
   const BladeRow row = blade_row(resolved(outline, diameter), diameter);
   const double hydraulic_efficiency = 0.89 / 0.985;  // published overall efficiency, from memory (row P112)
   const auto head_coefficient = [&](double leading_deg, double trailing_deg) {

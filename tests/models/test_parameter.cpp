@@ -139,7 +139,7 @@ TEST_CASE("parameter: a table names each column, its unit and its range") {
         for (const auto& choice_row : choices)
           for (const auto& number : numbers) CHECK(number.name != choice_row.name);
       });
-  CHECK(count == 5);
+  CHECK(count == 7);
 }
 
 TEST_CASE("parameter: every part of the setup is listed once") {

@@ -2,6 +2,7 @@
 // BOWRISE_SOURCE_DIR is the top of the source tree, set by the build.
 #pragma once
 
+#include <algorithm>
 #include <bit>
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -102,6 +103,10 @@ inline Setup random_setup(std::mt19937_64& generator) {
       key.write_table(setup, rows);
     } else {
       if (key.preset.kind == Preset::Kind::derived && generator() % 2 == 0) continue;
+      const bool said = std::any_of(key.instead_of.begin(), key.instead_of.end(), [&](auto name) {
+        return has_value(setup, *find_key(std::string{key.section} + "." + std::string{name}));
+      });
+      if (said) continue;  // in another way
       double value = between(from_unit(key.possible.low, *key.unit), from_unit(key.possible.high, *key.unit));
       if (key.unit->dimension == Dimension::count) value = std::round(value);
       set_SI(setup, key, value);

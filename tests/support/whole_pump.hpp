@@ -107,12 +107,18 @@ void draw_usual(Part& part, const Rows& rows, Draw& draw) {
   }
 }
 
+/// Pitch as an angle and solidity: the other ways to say them stay unsaid.
+inline void draw_rotor(Rotor& blades, Draw& draw) {
+  draw_usual(blades, rotor_parameters, draw);
+  blades.pitch_leading_length_m = blades.pitch_trailing_length_m = blades.tip_chord_m = derived_value;
+}
+
 inline WholePump random_pump(Draw& draw) {
   WholePump whole;
   do {
     draw_usual(whole.pump, pump_parameters, draw);
-    draw_usual(whole.impeller, rotor_parameters, draw);
-    draw_usual(whole.stage_2, rotor_parameters, draw);
+    draw_rotor(whole.impeller, draw);
+    draw_rotor(whole.stage_2, draw);
     draw_usual(whole.cavitation, cavitation_parameters, draw);
     whole.pump.interstage_stator = YesNo::yes;
   } while (!whole.problems().empty());
