@@ -148,6 +148,7 @@ PumpCurveRow pump_curve_row(const Pump& pump, const Rotor& impeller, const Rotor
   row.efficiency = power > 0.0 ? row.flow_coefficient * row.head_coefficient / power : 0.0;
   row.head_m = row.head_coefficient * head_unit_J_kg / gravity_m_s2;
   row.shaft_power_W = power * density_kg_m3 * head_unit_J_kg * revolutions_1_s * bore * bore * bore;
+  row.first_stage_share = power > 0.0 ? first.power / power : 0.0;
   row.npsh_3_m = first.onset * head_unit_J_kg / gravity_m_s2;
   row.npsh_breakdown_m = first.breakdown * head_unit_J_kg / gravity_m_s2;
   return row;

@@ -93,6 +93,7 @@ struct PumpCurveRow {
   double flow_coefficient, head_coefficient, efficiency;  ///< efficiency 0 where the shaft takes no power
   double head_m, shaft_power_W;
   double npsh_3_m, npsh_breakdown_m;  ///< of the first stage
+  double first_stage_share;           ///< of the shaft power; 1 with one stage, 0 where the shaft takes none
 };
 
 /// @param speed_rad_s >= 1    @throws std::runtime_error as prepare_pump

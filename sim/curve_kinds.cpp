@@ -48,7 +48,7 @@ std::span<const CurveRow> curve_rows() {
       {CurveKind::pump, "pump", "the pump on a test stand, without cavitation", {Axis::flow, Axis::shaft_speed},
        {Axis::flow, Axis::shaft_speed}, {},
        {"flow_m3_s", "shaft_rpm", "flow_coefficient", "head_coefficient", "head_m", "shaft_power_W", "efficiency", "npsh_3_m",
-        "npsh_breakdown_m"}},
+        "npsh_breakdown_m", "stage_1_work_share"}},
       {CurveKind::intake, "intake", "ram, loss and spill of the intake, the unit held level at a speed",
        {Axis::speed, Axis::flow, Axis::shaft_speed, Axis::shaft_power, Axis::throttle}, {Axis::speed}, one_drive,
        {"speed_m_s", "flow_m3_s", "inlet_velocity_ratio", "inflow_speed_m_s", "duct_speed_m_s", "inlet_loss_m", "npsh_available_m",

@@ -189,9 +189,9 @@ RowFunction pump_rows(const Setup& setup) {
     const PumpCurveRow row =
         pump_curve_row(worn.pump, setup.impeller, setup.stage_2, worn.cavitation, water.density_kg_m3,
                        water.kinematic_viscosity_m2_s, *point.at(Axis::flow), *point.at(Axis::shaft_speed));
-    return Cells{row.flow_m3_s,       rpm(row.shaft_speed_rad_s), row.flow_coefficient, row.head_coefficient,
-                 row.head_m,          row.shaft_power_W,          row.efficiency,       row.npsh_3_m,
-                 row.npsh_breakdown_m};
+    return Cells{row.flow_m3_s,        rpm(row.shaft_speed_rad_s), row.flow_coefficient, row.head_coefficient,
+                 row.head_m,           row.shaft_power_W,          row.efficiency,       row.npsh_3_m,
+                 row.npsh_breakdown_m, row.first_stage_share};
   };
 }
 
