@@ -26,7 +26,7 @@ double half_angle_rad(double wide_m, double narrow_m, double length_m) noexcept 
 struct Passage {
   Cone cone;
   Nozzle nozzle;
-  double bore_m;
+  double bore_m, hub_m;  ///< hub: where the blades end
 
   [[nodiscard]] double tip_position_m() const noexcept { return cone.position_m + cone.length_m; }
 
@@ -52,12 +52,15 @@ struct Passage {
 };
 
 Passage passage(const Cone& cone, const Nozzle& nozzle, const Pump& pump, const Rotor& last_rotor) {
-  return {resolved(cone, pump, last_rotor), resolved(nozzle, pump), pump.bore_m};
+  Passage whole{resolved(cone, pump, last_rotor), resolved(nozzle, pump), pump.bore_m, 0.0};
+  // a measured pump ends behind its own stator: there the passage begins with the cone
+  whole.hub_m = pump.curve.empty() ? resolved(last_rotor, pump.bore_m).hub_out_m : whole.cone.base_diameter_m;
+  return whole;
 }
 
 double area_rise(const Passage& passage) noexcept {
-  double narrowest = passage.open_area_m2(0.0), rise = 0.0;
-  for (std::size_t i = 1; i < section_count; ++i) {
+  double narrowest = circle_m2(passage.bore_m) - circle_m2(passage.hub_m), rise = 0.0;
+  for (std::size_t i = 0; i < section_count; ++i) {
     const double area = passage.open_area_m2(passage.section_m(i));
     rise = std::max(rise, area / narrowest - 1.0);
     narrowest = std::min(narrowest, area);

@@ -149,6 +149,12 @@ TEST_CASE("a passage that widens is noticed") {
   CHECK(prepare_passage({0.090, 0.080, 0.120, 0.0}, nozzle_of(0.100), pump, rotor).area_rise == 0.0);
   // hub gone within 30 mm, long before the casing narrows
   CHECK(prepare_passage({0.090, 0.005, 0.030, 0.0}, nozzle_of(0.086), pump, rotor).area_rise > 0.05);
+  // a cone thinner than the hub ahead of it: (160^2 - 70^2)/(160^2 - 90^2) - 1 at once
+  CHECK_THAT(prepare_passage({0.070, 0.020, 0.120, 0.0}, nozzle_of(0.086), pump, rotor).area_rise,
+             WithinRel((160.0 * 160 - 70 * 70) / (160.0 * 160 - 90 * 90) - 1.0, 1e-9));
+  Pump measured = pump;  // whose hub belongs to the test
+  measured.curve = {{0.5, 1.0, 0.8, 0.3}};
+  CHECK(prepare_passage({0.070, 0.040, 0.120, 0.0}, nozzle_of(0.086), measured, rotor).area_rise == 0.0);
   const PreparedPassage steep = prepare_passage({0.090, 0.0, 0.045, 0.0}, nozzle_of(0.086), pump, rotor);
   CHECK_THAT(steep.cone_half_angle_rad, WithinRel(45.0 * radians_per_degree, 1e-12));
   CHECK_THAT(steep.casing_half_angle_rad, WithinRel(std::atan(0.037 / 0.176), 1e-9));
