@@ -188,6 +188,38 @@ TEST_CASE("mixed-flow rows slip, and a swept hub shows no step") {
   CHECK(blade_row(resolved(blades, bore), bore).mixed_flow_share == 1.0);
 }
 
+// Carter's rule for axial rows, Wiesner's slip for rows whose mean radius grows by 1.2 or more: each written
+// out here again from its published form.
+TEST_CASE("an axial row deviates by Carter, a mixed-flow row slips by Wiesner, never both") {
+  const double flow = 0.15;
+  Rotor blades = craft_rotor();
+  blades.solidity = 2.5;  // no incidence leaks through
+  const BladeRow axial = blade_row(resolved(blades, bore), bore);
+  blades.hub_in_m = 0.040;
+  blades.hub_out_m = 0.125;
+  const BladeRow mixed = blade_row(resolved(blades, bore), bore);
+  REQUIRE(axial.mixed_flow_share == 0.0);
+  REQUIRE(mixed.mixed_flow_share == 1.0);
+  const RowFlow along = row_flow(axial, stator, cast, flow, speed, {}),
+                outward = row_flow(mixed, stator, cast, flow, speed, {});
+  for (std::size_t i = 0; i < station_count; ++i) {
+    const BladeStation& a = axial.stations[i];
+    const double outlet_deg = a.angle_out_rad / radians_per_degree;
+    const double deviation =
+        (0.23 + 0.1 * (90 - outlet_deg) / 50) * (a.angle_out_rad - a.angle_in_rad) / std::sqrt(a.solidity);
+    CHECK_THAT(along.swirl_out_m_s[i],
+               WithinRel(speed * a.radius_out_m -
+                             flow / axial.open_area_out_m2 / std::tan(a.angle_out_rad - deviation),
+                         0.02));
+    const BladeStation& m = mixed.stations[i];
+    const double slip = 1 - std::sqrt(std::sin(m.angle_out_rad)) / std::pow(4.0, 0.7);
+    CHECK_THAT(
+        outward.swirl_out_m_s[i],
+        WithinRel(slip * speed * m.radius_out_m - flow / mixed.open_area_out_m2 / std::tan(m.angle_out_rad),
+                  1e-9));
+  }
+}
+
 // Axial research pump of the ONR AxWJ-2 class: D 0.3048 m, 7 blades, tip solidity 2.0, 900 rpm, phi 0.758,
 // psi 2.46, tip stagger 27.7 deg (Wu, Tan, Miorini and Katz, Exp. Fluids 51, 2011; all from memory, hub 0.33
 // to 0.50 D assumed): plausibility only (rows P109, P110, P111). Its blades share the work evenly over the
