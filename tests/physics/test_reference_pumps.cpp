@@ -85,9 +85,9 @@ TEST_CASE("eleven-inch axial pump: best efficiency") {
   CHECK_THAT(1450 * std::sqrt(gallons_1_min) / std::pow(head_ft, 0.75), WithinRel(8000, 0.10));
 }
 
-// NASA SP-8052 (1971) table I p. 4, read second-hand: rows M001 to M008. Asked of a law in the blade angle
-// alone, the four scatter by 27 % in K; the annulus with its boundary layers adds 3 % of flow speed. Their
-// mean is met to 10 %.
+// NASA SP-8052 (1971) table I p. 4, read second-hand: rows M001 to M008. A law in the blade angle alone
+// scatters by up to 27 % in K about the four; their mean is met to 10 %. The program's annulus is the 97 %
+// that boundary layers leave.
 TEST_CASE("measured inducers: suction head at 10 % loss") {
   struct Inducer {
     const char* name;
@@ -106,9 +106,9 @@ TEST_CASE("measured inducers: suction head at 10 % loss") {
     const CurveTable at = on_stand(pump, {flow}, 6000);
     const double energy_J_kg = gravity_m_s2 * value(at, "npsh_breakdown_m");
     const double head_coefficient = energy_J_kg / (0.5 * tip_speed * tip_speed);
-    const double number = blade_cavitation_number(head_coefficient, phi);
-    CHECK_THAT(number, WithinRel(inducer.cavitation_number, 0.30));
-    CHECK_THAT(head_coefficient / (phi * phi), WithinRel(inducer.inlet_head_ratio, 0.30));
+    const double number = blade_cavitation_number(head_coefficient, phi / 0.97);
+    CHECK_THAT(number, WithinAbs(inducer.cavitation_number, 0.27 * inducer.cavitation_number));
+    CHECK_THAT(head_coefficient / (phi * phi), WithinRel(inducer.inlet_head_ratio, 0.20));
     const double us_speed =
         us_suction_specific_speed_per_unit * suction_specific_speed(6000 * rpm, flow, energy_J_kg);
     CHECK_THAT(us_speed, WithinRel(inducer.us_suction_speed, 0.20));
