@@ -105,6 +105,13 @@ double incidence_loss(const BladeStation& station, const Triangles& flow) noexce
 /// Columns of Rotor::blade_angles.
 enum Column : std::size_t { radius_column, leading_column, trailing_column };
 
+/// Drag of blunt noses, spread over the passages between them.
+double edge_loss(const BladeRow& row, const BladeStation& station, const Triangles& flow,
+                 double drag) noexcept {
+  const double passage_m = 2.0 * pi * station.radius_in_m / row.blades * station.sine_in;
+  return drag * row.blunt_edge_m / passage_m * 0.5 * square(flow.relative_in);
+}
+
 /// Pitch of the blade along one edge: the same from hub to tip, or by the rows of a table.
 class EdgePitch {
  public:
@@ -247,6 +254,7 @@ BladeRow blade_row(const Rotor& rotor, double bore_m) {
                  root_mean_square_radius_m(hub_out, tip) / root_mean_square_radius_m(hub_in, tip));
   const double tip_chord = rotor.solidity * 2.0 * pi * tip / rotor.blades;
   const double axial_length = tip_chord * std::sin(0.5 * (row.tip_angle_in_rad + row.tip_angle_out_rad));
+  row.blunt_edge_m = std::max(rotor.edge_thickness_m - new_edge_thickness_m, 0.0);
   for (std::size_t i = 0; i < station_count; ++i)
     row.stations[i] = layout(rotor, edges, tip, axial_length, i);
   return row;
@@ -272,6 +280,7 @@ RowFlow row_flow(const BladeRow& row, const Stator& stator, const RowFriction& f
     losses.end_walls += passage.end_walls;
     losses.secondary += passage.secondary;
     losses.incidence += incidence_loss(station, flow);
+    losses.edge += edge_loss(row, station, flow, friction.edge_drag);
     losses.stator += stator.loss * 0.5 * (square(meridional_out) + square(flow.swirl_out));
     result.swirl_out_m_s[i] = flow.swirl_out;
     result.incidence_tip_rad = flow.incidence;
@@ -279,8 +288,8 @@ RowFlow row_flow(const BladeRow& row, const Stator& stator, const RowFriction& f
   }
   constexpr double share = 1.0 / static_cast<double>(station_count);
   result.euler_work_J_kg *= share;
-  for (double* loss :
-       {&losses.profile, &losses.end_walls, &losses.secondary, &losses.incidence, &losses.stator})
+  for (double* loss : {&losses.profile, &losses.end_walls, &losses.secondary, &losses.incidence, &losses.edge,
+                       &losses.stator})
     *loss *= share;
   losses.residual_swirl = 0.5 * square(meridional_out * std::tan(stator.residual_swirl_rad));
   return result;

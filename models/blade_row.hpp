@@ -66,6 +66,9 @@ using Stations = std::array<double, station_count>;
 /// memory.
 [[nodiscard]] double wake_momentum_thickness(double diffusion_factor) noexcept;
 
+/// A leading edge as made; what is thicker is blunt.
+inline constexpr double new_edge_thickness_m = 0.001;
+
 /// One streamline of the row. Lengths in m, angles from the plane of rotation.
 struct BladeStation {
   double radius_in_m, radius_out_m, angle_in_rad, angle_out_rad;
@@ -88,6 +91,7 @@ struct BladeRow {
   double tip_angle_in_rad;  ///< blade angle at the tip of the leading edge
   double tip_angle_out_rad;
   double mixed_flow_share;  ///< 0: Carter's deviation; 1: Wiesner's slip
+  double blunt_edge_m;      ///< thickness of the leading edge above new_edge_thickness_m
 };
 
 /// Lays out a row. @param rotor  every field given (see `resolved`), hub diameters below the bore.
@@ -109,14 +113,17 @@ struct Stator {
 /// Water and surface, for friction.
 struct RowFriction {
   double kinematic_viscosity_m2_s, roughness_factor;
+  double edge_drag = 0.0;  ///< drag coefficient of a leading edge on its thickness above a new one's
 };
 
 /// Losses [J/kg], mass averaged.
 struct RowLosses {
   double profile, end_walls;  ///< fall with Reynolds number, about as its power -0.2
-  double secondary, incidence, stator, residual_swirl;  ///< do not
+  double secondary, incidence, edge, stator, residual_swirl;  ///< do not
   [[nodiscard]] double viscous() const noexcept { return profile + end_walls; }
-  [[nodiscard]] double inviscid() const noexcept { return secondary + incidence + stator + residual_swirl; }
+  [[nodiscard]] double inviscid() const noexcept {
+    return secondary + incidence + edge + stator + residual_swirl;
+  }
 };
 
 /// Result of the analysis at one flow and speed.

@@ -2,12 +2,12 @@
 
 #include <algorithm>
 
+#include "models/blade_row.hpp"
 #include "models/constants.hpp"
 
 namespace bowrise {
 namespace {
 
-constexpr double new_edge_thickness_m = 0.001;
 constexpr double incidence_corner_deg = 0.5;
 
 double velocity_head_J_kg(double speed_m_s) noexcept { return 0.5 * speed_m_s * speed_m_s; }
@@ -53,8 +53,10 @@ double onset_energy_J_kg(const Cavitation& cavitation, const SuctionEdge& edge,
   const double off_design_deg = smooth_magnitude(
       inflow.incidence_deg - design_incidence_deg(edge.inlet_tip_angle_deg), incidence_corner_deg);
   const double blunt_edge_m = std::max(edge.thickness_m - new_edge_thickness_m, 0.0);
-  const double blade_factor = cavitation.blade_factor + cavitation.incidence_slope_per_deg * off_design_deg +
-                              cavitation.edge_slope_per_m * blunt_edge_m;
+  const double incidence_slope =
+      cavitation.incidence_slope_per_deg * (1.0 + cavitation.edge_incidence_1_m * blunt_edge_m);
+  const double blade_factor =
+      cavitation.blade_factor + incidence_slope * off_design_deg + cavitation.edge_slope_per_m * blunt_edge_m;
   return cavitation.inlet_factor * velocity_head_J_kg(inflow.absolute_m_s) +
          blade_factor * velocity_head_J_kg(inflow.relative_m_s);
 }

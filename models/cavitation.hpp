@@ -73,7 +73,8 @@ struct SuctionEdge {
   double inlet_tip_angle_deg, thickness_m;
 };
 
-/// E_3 with a new ring: inlet_factor c^2/2 + (blade_factor + slope |incidence - design| + edge term) w^2/2.
+/// E_3 with a new ring: inlet_factor c^2/2 + (blade_factor + slope |incidence - design| + edge term) w^2/2;
+/// the slope grows with a blunt edge.
 [[nodiscard]] double onset_energy_J_kg(const Cavitation& cavitation, const SuctionEdge& edge,
                                        const SuctionInflow& inflow) noexcept;
 

@@ -11,7 +11,8 @@ inline constexpr std::array<std::string_view, 2> yes_no_words{"no", "yes"};
 /// Casing, stators and the things shared by the stages.
 struct Pump {
   double bore_m, clearance_m, clearance_new_m, stages, stator_vanes, residual_swirl_rad, stator_loss;
-  double efficiency_factor, mechanical_efficiency, roughness_factor, gap_head_slope, gap_efficiency_slope;
+  double efficiency_factor, mechanical_efficiency, roughness_factor, edge_drag, gap_head_slope,
+      gap_efficiency_slope;
   double shutoff_head_ratio, shutoff_torque_ratio, discharge_inertance_1_m, column_length_m, depth_m;
   YesNo interstage_stator;
   TableRows curve;  ///< phi, psi, efficiency, NPSH at 1 % drop over head
@@ -39,6 +40,15 @@ inline constexpr std::array pump_parameters{
                      "bearings, seals and hub disc", "engineering judgement"},
     Parameter<Pump>{"roughness", &Pump::roughness_factor, "1", 1.6, {0.8, 4}, {1.0, 2.0}, {Shape::uniform, 1.25, 1.9},
                      "factor on friction loss: 1 polished, 1.25 cast, 1.6 small cast or nicked", "engineering judgement"},
+    Parameter<Pump>{"edge_drag",
+                    &Pump::edge_drag,
+                    "1",
+                    0.15,
+                    {0, 1},
+                    {0.05, 0.4},
+                    {Shape::log_uniform, 0.05, 0.4},
+                    "drag coefficient of a leading edge on its thickness above 1 mm",
+                    "engineering judgement: a blunt nose, part of whose drag its own suction gives back"},
     Parameter<Pump>{"gap_head_slope", &Pump::gap_head_slope, "1", 0.9, {0, 2}, {0.5, 1.0}, {Shape::uniform, 0.5, 1.0},
                      "head lost per root of gap over blade height", "NASA SP-8052 (1971) eq. 55 has 1 for inducers"},
     Parameter<Pump>{"gap_efficiency_slope", &Pump::gap_efficiency_slope, "1", 2.0, {0, 5}, {1, 3}, {Shape::uniform, 1.5, 2.5},
@@ -131,7 +141,7 @@ static_assert(sizeof(Rotor) == part_size(rotor_parameters.size(), 0, 1), "a fiel
 /// Coefficients of required suction head and of what cavitation does to head and torque.
 struct Cavitation {
   double inlet_factor, blade_factor, incidence_slope_per_deg, breakdown_inlet_factor, breakdown_factor;
-  double gap_onset_slope, gap_breakdown_slope, torque_share, lag_s, edge_slope_per_m;
+  double gap_onset_slope, gap_breakdown_slope, torque_share, lag_s, edge_slope_per_m, edge_incidence_1_m;
 };
 
 // clang-format off
@@ -225,7 +235,16 @@ inline constexpr std::array cavitation_parameters{
                           {0, 20},
                           {Shape::uniform, 2.0, 10.0},
                           "blade factor gained per metre of edge thickness above 1 mm",
-                          "engineering judgement"}};
+                          "engineering judgement"},
+    Parameter<Cavitation>{"edge_incidence",
+                          &Cavitation::edge_incidence_1_m,
+                          "1/m",
+                          500.0,
+                          {0, 5000},
+                          {0, 1000},
+                          {Shape::uniform, 0.0, 1000.0},
+                          "share by which incidence_slope grows per metre of edge lost or too thick: half in a millimetre",
+                          "engineering judgement: a spoilt edge stands less incidence"}};
 // clang-format on
 static_assert(sizeof(Cavitation) == part_size(cavitation_parameters.size()),
               "a field of Cavitation has no row");

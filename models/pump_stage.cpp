@@ -124,7 +124,7 @@ MeanLine mean_line(const Pump& pump, const Rotor& impeller, const Rotor& stage_2
   }
   line.swirl_to_second = two && pump.interstage_stator == YesNo::no;
   if (line.swirl_to_second) line.stator[0] = {0.0, 0.0};
-  line.friction = {kinematic_viscosity_m2_s, pump.roughness_factor};
+  line.friction = {kinematic_viscosity_m2_s, pump.roughness_factor, pump.edge_drag};
   line.speed_rad_s = speed_rad_s;
   line.flow_per_coefficient_m3_s = revolutions_1_s * pump.bore_m * pump.bore_m * pump.bore_m;
   line.head_unit_J_kg = square(revolutions_1_s * pump.bore_m);

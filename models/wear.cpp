@@ -41,7 +41,7 @@ WornPump worn_pump(const Wear& wear, const Pump& pump, const Cavitation& cavitat
   WornPump worn{pump, cavitation};
   worn.pump.roughness_factor += wear.edge_roughness_1_m * loss_m;
   worn.cavitation.blade_factor += wear.edge_blade_factor_1_m * loss_m;
-  worn.cavitation.incidence_slope_per_deg *= 1.0 + wear.edge_incidence_1_m * loss_m;
+  worn.cavitation.incidence_slope_per_deg *= 1.0 + cavitation.edge_incidence_1_m * loss_m;
   return worn;
 }
 

@@ -28,8 +28,7 @@ namespace bowrise {
 struct Wear {
   double erosion_per_hour_m, grit_per_hour_m, grit_g_kg, velocity_exponent, reference_speed_m_s,
       threshold_speed_m_s;
-  double edge_share, edge_roughness_1_m, edge_blade_factor_1_m, edge_incidence_1_m, edge_loss_m, edge_limit_m,
-      gap_limit_m;
+  double edge_share, edge_roughness_1_m, edge_blade_factor_1_m, edge_loss_m, edge_limit_m, gap_limit_m;
 };
 
 // clang-format off
@@ -58,10 +57,6 @@ inline constexpr std::array wear_parameters{
     Parameter<Wear>{"edge_blade_factor", &Wear::edge_blade_factor_1_m, "1/m", 20.0, {0, 200}, {5, 40},
                     {Shape::uniform, 5.0, 40.0}, "added to cavitation.blade_factor per metre of edge loss: 0.02 a millimetre",
                     "engineering judgement"},
-    Parameter<Wear>{"edge_incidence", &Wear::edge_incidence_1_m, "1/m", 500.0, {0, 5000}, {0, 1000},
-                    {Shape::uniform, 0.0, 1000.0},
-                    "share by which cavitation.incidence_slope grows per metre of edge loss: half in a millimetre",
-                    "engineering judgement: a spoilt edge stands less incidence"},
     Parameter<Wear>{"edge_loss", &Wear::edge_loss_m, "mm", 0.0, {0, 20}, {0, 2}, {},
                     "metal gone from the blade edges since pump.roughness and impeller.edge_thickness were judged",
                     "template of a new impeller"},

@@ -202,7 +202,7 @@ TEST_CASE("option --json is JSON with finite numbers only, for every verb") {
   CHECK(count_finite(parsed({"parameters"})) > 100);
   const Json hull = parsed({"curves", demo_scenario(), "--of", "hull", "--at", "speed=5..30m/s:6"});
   CHECK(hull.at("rows").size() == 6);
-  CHECK(count_finite(hull) == 6 * 20);  // every column but the flags
+  CHECK(count_finite(hull) == 6 * 21);  // every column but the flags
   CHECK(parsed({"check", demo_scenario()}).at("inputs").at("pump.bore").at("value") == "160 mm");
 }
 

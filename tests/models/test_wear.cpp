@@ -145,8 +145,9 @@ TEST_CASE("wear: a pump with worn edges loses efficiency and needs more suction 
   Wear wear = preset_wear();
   wear.edge_loss_m = 1e-3;
   const auto worn_row = [&](double edge_incidence_1_m) {
-    wear.edge_incidence_1_m = edge_incidence_1_m;
-    const WornPump worn = worn_pump(wear, sound.pump, sound.cavitation);
+    Cavitation cavitation = sound.cavitation;
+    cavitation.edge_incidence_1_m = edge_incidence_1_m;
+    const WornPump worn = worn_pump(wear, sound.pump, cavitation);
     test::WholePump used = sound;
     used.pump = worn.pump;
     used.cavitation = worn.cavitation;
