@@ -224,11 +224,12 @@ double speed_cap_share(const PreparedEngine& engine, double craft_speed_m_s) noe
   return 1.0 - smoothstep(engine.speed_cap_m_s, engine.speed_cap_m_s + 1.0, craft_speed_m_s);
 }
 
-double air_path_for_torque(const PreparedEngine& engine, double speed_rad_s, double torque_Nm) noexcept {
+double air_path_for_torque(const PreparedEngine& engine, double speed_rad_s, double torque_Nm,
+                           double boost) noexcept {
   const double friction = friction_torque(engine, speed_rad_s);
-  const double boost = engine.boost_turns_rad > 0.0 ? 0.0 : 1.0;
+  const double state = engine.boost_turns_rad > 0.0 ? boost : 1.0;
   return (torque_Nm / engine.drive_efficiency + friction) /
-         (boosted_torque(engine, speed_rad_s, boost) + friction);
+         (boosted_torque(engine, speed_rad_s, state) + friction);
 }
 
 double sae_j1349_factor(double dry_pressure_Pa, double temperature_K) noexcept {

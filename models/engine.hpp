@@ -120,8 +120,9 @@ struct EnginePoint {
 
 /// Air path at which the shaft torque equals `torque_Nm` at this speed with the limiter free: idle in
 /// balance.
-[[nodiscard]] double air_path_for_torque(const PreparedEngine& engine, double speed_rad_s,
-                                         double torque_Nm) noexcept;
+/// @param boost  state of a turbo; without one it plays no part
+[[nodiscard]] double air_path_for_torque(const PreparedEngine& engine, double speed_rad_s, double torque_Nm,
+                                         double boost = 0.0) noexcept;
 
 /// Power factors of the rating standards for a naturally aspirated engine; dry pressure [Pa], temperature
 /// [K].

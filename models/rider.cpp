@@ -10,33 +10,46 @@ struct Waypoint {
   double time_s, lever;
 };
 
+// Where a rider's hand ends up who means `lever`. Full is a stop, which nobody misses.
+double held_lever(const Throttle& throttle, double lever) {
+  return lever >= 1.0 ? 1.0 : std::min(lever * (1.0 + throttle.lever_error), 1.0);
+}
+
 // Corners of the lever before the idle floor: from shut at t = 0, never faster than the hand.
 std::vector<Waypoint> waypoints(const Throttle& throttle) {
-  const double hand = throttle.hand_rate_1_s;
+  const double hand = throttle.hand_rate_1_s, late_s = throttle.timing_error_s;
   std::vector<Waypoint> points{{0.0, 0.0}};
+  const auto reachable_s = [&](double lever) {
+    return points.back().time_s + std::abs(lever - points.back().lever) / hand;
+  };
   const auto move = [&](double start_s, double lever) {
-    const double from = points.back().lever;
-    if (start_s > points.back().time_s) points.push_back({start_s, from});
-    if (lever != from) points.push_back({points.back().time_s + std::abs(lever - from) / hand, lever});
+    if (start_s > points.back().time_s) points.push_back({start_s, points.back().lever});
+    if (lever != points.back().lever) points.push_back({reachable_s(lever), lever});
   };
   switch (throttle.plan) {
     case Plan::pinned:
       move(0.0, 1.0);
       break;
     case Plan::ramp:
-      points.push_back({std::max(throttle.ramp_time_s, 1.0 / hand), 1.0});
+      points.push_back({std::max(throttle.ramp_time_s + late_s, 1.0 / hand), 1.0});
       break;
     case Plan::staged:
-      move(0.0, throttle.stage_level);
-      move(throttle.stage_time_s, 1.0);
+      move(0.0, held_lever(throttle, throttle.stage_level));
+      move(throttle.stage_time_s + late_s, 1.0);
       break;
     case Plan::table:
       for (const auto& row : throttle.table) {
-        if (row[0] <= points.back().time_s)
-          move(0.0, row[1]);
+        const double lever = held_lever(throttle, row[1]);
+        const double time_s = row[0] > 0.0 ? row[0] + late_s : 0.0;
+        if (const double soonest_s = reachable_s(lever); time_s > soonest_s * (1.0 + 1e-9))
+          points.push_back({time_s, lever});
         else
-          points.push_back({row[0], row[1]});
+          points.push_back({soonest_s, lever});
       }
+      break;
+    case Plan::hold:
+    case Plan::rider:
+    case Plan::ideal:
       break;
   }
   return points;
@@ -72,6 +85,13 @@ std::vector<LeverSegment> lever_segments(const Throttle& throttle, double floor)
   for (std::size_t i = 0; i + 1 < points.size(); ++i) add_floored(segments, points[i], points[i + 1], floor);
   add_piece(segments, points.back().time_s, std::max(points.back().lever, floor), 0.0);
   return segments;
+}
+
+LeverSegment decided_segment(const Throttle& throttle, double time_s, double lever, double wanted_lever,
+                             double floor) noexcept {
+  const double aim = std::max(held_lever(throttle, wanted_lever), floor);
+  const double hand = throttle.hand_rate_1_s;
+  return {time_s, lever, std::clamp((aim - lever) / throttle.decision_time_s, -hand, hand)};
 }
 
 Problems check(const Throttle& throttle) {

@@ -51,10 +51,15 @@ inline constexpr std::array fuel_parameters{
                     "gauge"}};
 // clang-format on
 
-enum class Plan : int { pinned, ramp, staged, table };
+enum class Plan : int { pinned, ramp, staged, table, hold, rider, ideal };
+
+/// A plan that decides the lever while the craft runs, by what it sees; the others are known beforehand.
+[[nodiscard]] constexpr bool is_feedback(Plan plan) noexcept { return plan >= Plan::hold; }
 
 struct Throttle {
   double hand_rate_1_s, ramp_time_s, stage_level, stage_time_s;
+  double hold_share, reaction_time_s, ease_gain, head_loss_aim, decision_time_s;
+  double timing_error_s, lever_error;
   Plan plan;
   TableRows table;  ///< [s, lever]
 };
@@ -67,9 +72,29 @@ inline constexpr std::array throttle_parameters{
     Parameter<Throttle>{"stage_level", &Throttle::stage_level, "1", 0.5, {0, 1}, {0.2, 0.9}, {},
                         "plan staged: lever held first", "definition"},
     Parameter<Throttle>{"stage_time", &Throttle::stage_time_s, "s", 1.0, {0, 60}, {0.2, 4}, {},
-                        "plan staged: time at which the lever goes to full", "definition"}};
+                        "plan staged: time at which the lever goes to full", "definition"},
+    Parameter<Throttle>{"hold_share", &Throttle::hold_share, "1", 0.85, {0.3, 1}, {0.6, 1}, {},
+                        "plan hold: share of the rev limiter at which the revs are held until the pump bites",
+                        "engineering judgement: riders speak of 80 to 90 %"},
+    Parameter<Throttle>{"reaction_time", &Throttle::reaction_time_s, "s", 0.25, {0, 2}, {0.15, 0.4}, {},
+                        "plan rider: from seeing to moving the hand", "engineering judgement"},
+    Parameter<Throttle>{"ease_gain", &Throttle::ease_gain, "1", 3.0, {0, 100}, {1, 6}, {},
+                        "plan rider: share of the lever taken back per share of rpm above the normal at that speed",
+                        "engineering judgement"},
+    Parameter<Throttle>{"head_loss_aim", &Throttle::head_loss_aim, "1", 0.10, {0.005, 0.8}, {0.03, 0.3}, {},
+                        "plan ideal: share of the pump head given to cavitation on purpose", "engineering judgement"},
+    Parameter<Throttle>{"decision_time", &Throttle::decision_time_s, "s", 0.02, {0.005, 1}, {0.01, 0.1}, {},
+                        "plans hold, rider and ideal: from one decision about the lever to the next",
+                        "engineering judgement"},
+    Parameter<Throttle>{"timing_error", &Throttle::timing_error_s, "s", 0.0, {-1, 1}, {-0.2, 0.2}, {},
+                        "rider's error: all after the first move comes so much late; of a plan that sees, its delay",
+                        "engineering judgement"},
+    Parameter<Throttle>{"lever_error", &Throttle::lever_error, "1", 0.0, {-0.9, 2}, {-0.2, 0.2}, {},
+                        "rider's error: the lever is held so much further open; full is a stop and not missed",
+                        "engineering judgement"}};
 // clang-format on
-inline constexpr std::array<std::string_view, 4> plan_words{"pinned", "ramp", "staged", "table"};
+inline constexpr std::array<std::string_view, 7> plan_words{"pinned", "ramp",  "staged", "table",
+                                                            "hold",   "rider", "ideal"};
 inline constexpr std::array throttle_choices{choice<&Throttle::plan, Throttle>(
     "plan", plan_words, 0, "how the lever is opened from t = 0", "definition")};
 inline constexpr std::array<std::string_view, 2> throttle_column_names{"time", "lever"};
@@ -90,8 +115,14 @@ struct LeverSegment {
 
 /// The plan as segments from t = 0; starts rise strictly; every corner of the lever is the start of a
 /// segment. The lever starts shut and never moves faster than the hand. Where it would fall below `floor`
-/// (the idle air path) it is held there, the crossing being a corner too.
+/// (the idle air path) it is held there, the crossing being a corner too. Of a feedback plan: shut, all that
+/// is known beforehand.
 [[nodiscard]] std::vector<LeverSegment> lever_segments(const Throttle& throttle, double floor);
+
+/// The next piece of a feedback plan: from where the lever is towards where the rider wants it by the next
+/// decision, as far as the hand and the floor allow.
+[[nodiscard]] LeverSegment decided_segment(const Throttle& throttle, double time_s, double lever,
+                                           double wanted_lever, double floor) noexcept;
 
 [[nodiscard]] Problems check(const Throttle& throttle);
 

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "models/constants.hpp"
+#include "sim/lever_plan.hpp"
 #include "sim/steady.hpp"
 
 namespace bowrise {
@@ -90,6 +91,13 @@ HullLoading hull_loading(const Setup& setup, const Surroundings& around) {
   return {total, centre + setup.hull.load_centre_shift_m, around.air_density_kg_m3, around.water};
 }
 
+void set_throttle(Craft& craft, const Throttle& throttle) {
+  craft.throttle = throttle;
+  craft.lever = lever_segments(throttle, craft.idle_air_path);
+  if (throttle.plan == Plan::rider && !craft.normal_shaft_speed_rad_s.varies())
+    craft.normal_shaft_speed_rad_s = normal_shaft_speed(craft);
+}
+
 Craft prepare(const Setup& setup) {
   const Surroundings around = surroundings(setup);
   const HullLoading loading = hull_loading(setup, around);
@@ -123,8 +131,8 @@ Craft prepare(const Setup& setup) {
   fill_water_path(setup, around, craft);
   place_components(setup, craft);
   craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);
-  craft.hand_rate_1_s = setup.throttle.hand_rate_1_s;
-  craft.lever = lever_segments(setup.throttle, craft.idle_air_path);
+  craft.limiter_rad_s = limiter_speed_rad_s(setup.engine);
+  set_throttle(craft, setup.throttle);
   craft.advice = advice_on(setup, craft);
   return craft;
 }

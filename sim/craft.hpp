@@ -54,8 +54,10 @@ struct Craft {
   double lip_arm_m, keel_depth_m;       ///< intake lip aft of, and keel below, the centre of gravity
 
   double idle_air_path;  ///< floor of the air path: balances the pump at idle
-  std::vector<LeverSegment> lever;
-  double hand_rate_1_s;
+  Throttle throttle;
+  std::vector<LeverSegment> lever;    ///< of a plan known beforehand; of a feedback plan where it begins
+  Schedule normal_shaft_speed_rad_s;  ///< over craft speed; only for a plan that looks at it
+  double limiter_rad_s;
   State start;
 
   Wear wear;
@@ -68,6 +70,9 @@ struct Craft {
 /// Works out a craft. The setup must have passed `check`.
 /// @throws std::runtime_error with a message naming the component, when a component cannot be computed
 [[nodiscard]] Craft prepare(const Setup& setup);
+
+/// Gives a craft another throttle plan; all else stays.
+void set_throttle(Craft& craft, const Throttle& throttle);
 
 /// Air, water and engine of the day, for craft and for `curves`.
 struct Surroundings {

@@ -5,7 +5,7 @@
 ///
 /// Stops.  Known times at which the right-hand side changes its law; the last one is the end. Segment k runs
 ///   up to stop k, which is hit exactly, and the right-hand side is told its segment: it never compares t
-///   with a stop.
+///   with a stop. Stops may be known beforehand or named one by one, each from the state at the last.
 /// Guards. See sim/guards.hpp. One that jumps at a stop (its law may change there) fires at the stop.
 /// Rows.   At start + k * output_step from dense output, and at the ending time; output never changes the
 ///   steps. A row or event at a stop belongs to the segment that ends there.
@@ -19,11 +19,13 @@
 #include <concepts>
 #include <cstddef>
 #include <limits>
+#include <optional>
 #include <span>
 #include <stdexcept>
 
 #include "sim/floating_point.hpp"
 #include "sim/guards.hpp"
+#include "sim/integrate_types.hpp"
 #include "sim/rosenbrock.hpp"
 #include "sim/watched_rates.hpp"
 
@@ -36,52 +38,6 @@ template <class Sink, class State>
 concept RunSink = requires(Sink& sink, double t, const State& state, std::size_t guard) {
   sink.row(t, state);
   { sink.event(guard, t, state) } -> std::same_as<Then>;
-};
-
-struct IntegrateOptions {
-  double initial_step = 1e-3;  ///< first trial step
-  double restart_step = 0;     ///< first trial step after a stop; 0: the initial step
-  double max_step = std::numeric_limits<double>::infinity();
-  double output_step = 0;           ///< spacing of rows; 0 or less: no rows
-  std::size_t interior_probes = 4;  ///< guard probes inside each step, besides its ends
-  std::size_t max_steps = 1'000'000;
-  std::size_t max_rhs_calls = 100'000'000;
-};
-
-enum class EndReason {
-  reached_end,
-  stopped_by_guard,         ///< index: the guard
-  failed_not_finite,        ///< a rate or the state; index: the component
-  failed_guard_not_finite,  ///< index: the guard
-  failed_step_too_small,    ///< index: the component that fails the error test worst, if known
-  failed_too_many_steps,    ///< steps or calls of the right-hand side
-};
-
-struct IntegrationCounters {
-  std::size_t steps = 0;
-  std::size_t rejected_steps =
-      0;  ///< of a stepper that counts them; for Odeint only those for a rate not finite
-  std::size_t rhs_calls = 0;
-  std::size_t jacobians = 0;
-  std::size_t guard_probes = 0;  ///< calls of guard_values
-  std::size_t rows = 0;
-};
-
-struct Ending {
-  static constexpr std::size_t no_index = std::numeric_limits<std::size_t>::max();
-
-  EndReason reason = EndReason::reached_end;
-  double time = 0;               ///< of the end or stop; after a failure the last good time
-  std::size_t index = no_index;  ///< guard or component, see EndReason
-  IntegrationCounters counters;
-
-  [[nodiscard]] bool failed() const noexcept { return reason > EndReason::stopped_by_guard; }
-};
-
-/// An ending with the state at its time (always finite, unless the initial state was not).
-template <class State>
-struct EndingAt : Ending {
-  State state{};
 };
 
 namespace detail {
@@ -104,10 +60,11 @@ class Integration {
         time_(t0),
         state_(y0) {}
 
-  EndingAt<State> run(std::span<const double> stops) {
+  template <class NextStop>
+  EndingAt<State> run(NextStop& next_stop) {
     const StepperCounters before = stepper_counters();
     if (all_finite(state_)) {
-      run_segments(stops);
+      run_segments(next_stop);
     } else {
       fail(EndReason::failed_not_finite, first_not_finite(state_));
     }
@@ -119,10 +76,12 @@ class Integration {
   }
 
  private:
-  void run_segments(std::span<const double> stops) {
+  template <class NextStop>
+  void run_segments(NextStop& next_stop) {
     try {
-      for (std::size_t segment = 0; segment < stops.size(); ++segment) {
-        if (!enter(segment) || !run_segment(segment, stops[segment])) break;
+      for (std::size_t segment = 0;; ++segment) {
+        const std::optional<double> stop = next_stop(segment, time_, state_);
+        if (!stop || !enter(segment) || !run_segment(segment, *stop)) break;
       }
     } catch (const GuardNotFinite& not_finite) {
       fail(EndReason::failed_guard_not_finite, not_finite.guard);
@@ -286,6 +245,12 @@ class Integration {
   std::size_t index_ = Ending::no_index;
 };
 
+inline void require_sound(const IntegrateOptions& options) {
+  if (!(options.initial_step > 0) || !(options.restart_step >= 0) || !(options.max_step > 0)) {
+    throw std::invalid_argument("integrate: steps must be positive");
+  }
+}
+
 inline void require_sound(double t0, std::span<const double> stops, const IntegrateOptions& options) {
   if (stops.empty()) throw std::invalid_argument("integrate: no stop");
   double last = t0;
@@ -294,9 +259,7 @@ inline void require_sound(double t0, std::span<const double> stops, const Integr
       throw std::invalid_argument("integrate: stops must ascend from t0");
     last = stop;
   }
-  if (!(options.initial_step > 0) || !(options.restart_step >= 0) || !(options.max_step > 0)) {
-    throw std::invalid_argument("integrate: steps must be positive");
-  }
+  require_sound(options);
 }
 
 }  // namespace detail
@@ -318,9 +281,34 @@ requires GuardSet<Guards, std::array<double, N>> && RunSink<Sink, std::array<dou
                                                         std::span<const double> stops, Guards& guards,
                                                         Sink& sink, const IntegrateOptions& options = {}) {
   detail::require_sound(t0, stops, options);
+  const auto known = [stops](std::size_t segment, double, const std::array<double, N>&) {
+    return segment < stops.size() ? std::optional(stops[segment]) : std::nullopt;
+  };
   return detail::Integration<Stepper, RatesForSegment, N, Guards, Sink>(stepper, rates_for_segment, y0, t0,
                                                                         guards, sink, options)
-      .run(stops);
+      .run(known);
+}
+
+/// Names the stops of a run one by one: called as (segment, t, state) where the segment begins, before the
+/// right-hand side and the guards are told of it; answers where it ends, not before t, or nothing when the
+/// run is over.
+template <class NextStop, class State>
+concept StopSource = requires(NextStop& next, double t, const State& state) {
+  { next(std::size_t{}, t, state) } -> std::same_as<std::optional<double>>;
+};
+
+/// The same with stops that are not known beforehand.
+template <class Stepper, class RatesForSegment, std::size_t N, class NextStop, class Guards, class Sink>
+requires StopSource<NextStop, std::array<double, N>> && GuardSet<Guards, std::array<double, N>> &&
+    RunSink<Sink, std::array<double, N>>
+[[nodiscard]] EndingAt<std::array<double, N>> integrate(Stepper& stepper, RatesForSegment&& rates_for_segment,
+                                                        const std::array<double, N>& y0, double t0,
+                                                        NextStop& next_stop, Guards& guards, Sink& sink,
+                                                        const IntegrateOptions& options = {}) {
+  detail::require_sound(options);
+  return detail::Integration<Stepper, RatesForSegment, N, Guards, Sink>(stepper, rates_for_segment, y0, t0,
+                                                                        guards, sink, options)
+      .run(next_stop);
 }
 
 }  // namespace bowrise

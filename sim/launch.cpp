@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "models/constants.hpp"
+#include "sim/lever_plan.hpp"
 #include "sim/rosenbrock.hpp"
 
 namespace bowrise {
@@ -20,8 +21,8 @@ constexpr double longest_step_s = 0.25;      // events closer together than its 
 /// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
 class Watch {
  public:
-  Watch(const Craft& craft, const Run& run, const LaunchOptions& options, Launch& out)
-      : craft_(craft), options_(options), out_(out) {
+  Watch(const Craft& craft, const Run& run, const LaunchOptions& options, const LeverPlan& plan, Launch& out)
+      : craft_(craft), options_(options), plan_(plan), out_(out) {
     out_.event_rows = launch_events(run);
     for (const EventRow& row : out_.event_rows) rules_.push_back({row.direction, Then::record});
     steady_end_ = rules_.size();
@@ -42,7 +43,7 @@ class Watch {
 
   void guard_values(double t, const StateArray& values, std::span<double> out) {
     const State state = to_state(values);
-    const Instant now = evaluate(craft_, craft_.lever[segment_], t, state);
+    const Instant now = evaluate(craft_, out_.lever[segment_], t, state);
     for (std::size_t i = 0; i < out_.event_rows.size(); ++i)
       out[i] = out_.event_rows[i].value(state, now) - out_.event_rows[i].threshold;
     out[steady_end_] = slow_since_ ? t - *slow_since_ - steady_for_s : -steady_for_s;
@@ -53,14 +54,14 @@ class Watch {
 
   void row(double t, const StateArray& values) {
     const State state = to_state(values);
-    out_.rows.push_back({t, state, evaluate(craft_, craft_.lever[segment_], t, state), false});
+    out_.rows.push_back({t, state, evaluate(craft_, out_.lever[segment_], t, state), false});
   }
 
   Then event(std::size_t guard, double t, const StateArray& values) {
     if (guard >= out_.event_rows.size()) return Then::record;
     const State state = to_state(values);
     const EventRow& row = out_.event_rows[guard];
-    const Instant now = evaluate(craft_, craft_.lever[segment_], t, state);
+    const Instant now = evaluate(craft_, out_.lever[segment_], t, state);
     const bool rising = row.direction == Crossing::both ? row.value(state, now) >= row.threshold
                                                         : row.direction == Crossing::rising;
     out_.events.push_back({guard, t, rising, state, now.limited_by});
@@ -82,9 +83,8 @@ class Watch {
 
  private:
   void note_steady(double t, const State& state, bool accelerating) {
-    const bool at_final_lever = segment_ + 1 == craft_.lever.size();
     slow_since_.reset();
-    if (!accelerating && at_final_lever && state.speed_m_s > least_top_speed_m_s) slow_since_ = t;
+    if (!accelerating && plan_.is_last(segment_) && state.speed_m_s > least_top_speed_m_s) slow_since_ = t;
   }
 
   void tally(double t, const State& state, const Instant& now) {
@@ -118,6 +118,7 @@ class Watch {
 
   const Craft& craft_;
   const LaunchOptions& options_;
+  const LeverPlan& plan_;
   Launch& out_;
   std::vector<GuardRule> rules_;
   std::size_t segment_ = 0, steady_end_ = 0, stalled_ = 0, rest_ = 0;
@@ -143,14 +144,6 @@ std::array<bool, state_size> active_states(const Craft& craft) {
   return active;
 }
 
-std::vector<double> stops(const Craft& craft, double duration_s) {
-  std::vector<double> times;
-  for (std::size_t i = 1; i < craft.lever.size(); ++i)
-    times.push_back(std::min(craft.lever[i].start_s, duration_s));
-  times.push_back(duration_s);
-  return times;
-}
-
 /// The right-hand side in one segment of the throttle plan, as the integrator sees it.
 struct SegmentRates {
   const Craft* craft;
@@ -161,8 +154,8 @@ struct SegmentRates {
   [[nodiscard]] bool autonomous() const { return lever->rate_1_s == 0.0; }
 };
 
-auto rates_of(const Craft& craft) {
-  return [&craft](std::size_t segment) { return SegmentRates{&craft, &craft.lever[segment]}; };
+auto rates_of(const Craft& craft, const std::vector<LeverSegment>& lever) {
+  return [&craft, &lever](std::size_t segment) { return SegmentRates{&craft, &lever[segment]}; };
 }
 
 std::string describe_failure(const Ending& ending, const StateArray& values) {
@@ -187,15 +180,17 @@ std::string describe_failure(const Ending& ending, const StateArray& values) {
 template <class Stepper>
 void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchOptions& options,
               Launch& out) {
-  Watch watch(craft, run, options, out);
+  LeverPlan plan(craft, options.duration_s, out.lever);
+  Watch watch(craft, run, options, plan, out);
   IntegrateOptions settings;
   settings.initial_step = 1e-4;
   settings.max_step = longest_step_s;
   settings.interior_probes = 1;
   settings.output_step = options.row_step_s;
   settings.max_steps = 200'000;
-  const auto ending = integrate(stepper, rates_of(craft), to_array(craft.start), 0.0,
-                                stops(craft, options.duration_s), watch, watch, settings);
+  if (is_feedback(craft.throttle.plan)) settings.restart_step = craft.throttle.decision_time_s;
+  const auto ending = integrate(stepper, rates_of(craft, out.lever), to_array(craft.start), 0.0, plan, watch,
+                                watch, settings);
   watch.close(ending.time);
   out.counters = ending.counters;
   out.end_time_s = ending.time;
@@ -234,7 +229,9 @@ Launch coast_down(const Craft& craft, const Run& run, const LaunchOptions& optio
   coasting.start = from;
   coasting.idle_air_path = 0.0;
   const double open = from.air_path;
-  coasting.lever = {{0.0, open, -craft.hand_rate_1_s}, {open / craft.hand_rate_1_s, 0.0, 0.0}};
+  const double hand_1_s = craft.throttle.hand_rate_1_s;
+  coasting.throttle.plan = Plan::table;  // known beforehand
+  coasting.lever = {{0.0, open, -hand_1_s}, {open / hand_1_s, 0.0, 0.0}};
   LaunchOptions to_rest = options;
   to_rest.duration_s = longest_coast_s;
   to_rest.stop_at_top_speed = to_rest.stop_when_stalled = false;

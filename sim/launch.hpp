@@ -51,8 +51,9 @@ struct Launch {
   double end_time_s;
   State end_state;
   std::vector<EventRow> event_rows;
-  std::vector<Event> events;   ///< in order of time
-  std::vector<TraceRow> rows;  ///< output grid and one per recorded event
+  std::vector<Event> events;        ///< in order of time
+  std::vector<LeverSegment> lever;  ///< the throttle as it was moved
+  std::vector<TraceRow> rows;       ///< output grid and one per recorded event
   Tally tally;
   Limit first_limit;  ///< what limits at t = 0
   IntegrationCounters counters;

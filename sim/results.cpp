@@ -107,7 +107,7 @@ void read_limits(const Launch& launch, Summary& summary) {
 }
 
 void read_top_speed(const Craft& craft, const Launch& launch, Summary& summary) {
-  const double lever = craft.lever.back().level;
+  const double lever = launch.lever.back().lever(launch.end_time_s);
   const std::optional<Steady> top = top_speed(craft, lever, launch.end_state);
   summary.still_accelerating = launch.end == LaunchEnd::duration;
   if (!top) return;

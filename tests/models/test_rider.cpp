@@ -194,3 +194,50 @@ TEST_CASE("rider: checks of a table") {
   CHECK(test::complains_about(check(by_table({{0.0, 0.6}, {0.1, 0.6}})), "throttle.table"));
   CHECK(check(by_table({{0.0, 0.6}, {0.2, 1.0}})).empty());
 }
+
+TEST_CASE("rider: late and held too far open, in closed form") {
+  Throttle staged = throttle(Plan::staged);
+  staged.stage_level = 0.4;
+  staged.stage_time_s = 1.0;
+  staged.timing_error_s = 0.1;
+  staged.lever_error = 0.25;
+  const Segments segments = lever_segments(staged, 0.0);
+  check_sound(segments, 0.0, 5.0);
+  CHECK_THAT(lever_at(segments, 0.9), WithinRel(0.4 * 1.25, 1e-12));
+  CHECK_THAT(lever_at(segments, 1.1), WithinRel(0.5, 1e-12));
+  CHECK_THAT(lever_at(segments, 1.1 + 0.05), WithinRel(0.5 + 5.0 * 0.05, 1e-12));
+  CHECK(segments.back().level == 1.0);  // full is a stop: no error there
+  Throttle ramp = throttle(Plan::ramp);
+  ramp.ramp_time_s = 1.0;
+  ramp.timing_error_s = -0.5;
+  CHECK_THAT(lever_at(lever_segments(ramp, 0.0), 0.25), WithinRel(0.5, 1e-12));
+}
+
+TEST_CASE("rider: a table with errors stays within the hand") {
+  Throttle table = by_table({{0.2, 1.0}, {1.0, 0.5}, {1.2, 1.0}});
+  for (const double late_s : {-0.1, 0.0, 0.1}) {
+    for (const double error : {-0.3, 0.0, 0.3}) {
+      table.timing_error_s = late_s;
+      table.lever_error = error;
+      check_sound(lever_segments(table, 0.05), 0.05, 5.0);
+    }
+  }
+}
+
+TEST_CASE("rider: a decision moves the lever as far as the hand can, not below the floor") {
+  Throttle plan = throttle(Plan::ideal);  // hand 5 1/s
+  plan.decision_time_s = 0.02;
+  CHECK(decided_segment(plan, 1.0, 0.5, 1.0, 0.1).rate_1_s == 5.0);
+  CHECK(decided_segment(plan, 1.0, 0.5, 0.0, 0.1).rate_1_s == -5.0);
+  const LeverSegment small = decided_segment(plan, 1.0, 0.5, 0.52, 0.1);
+  CHECK_THAT(small.rate_1_s, WithinRel(1.0, 1e-12));
+  CHECK_THAT(small.lever(1.02), WithinRel(0.52, 1e-12));
+  CHECK_THAT(decided_segment(plan, 1.0, 0.12, 0.0, 0.1).lever(1.02), WithinRel(0.1, 1e-12));
+  for (const Plan kind : {Plan::hold, Plan::rider, Plan::ideal}) {
+    CHECK(is_feedback(kind));
+    const Segments known = lever_segments(throttle(kind), 0.1);
+    REQUIRE(known.size() == 1);
+    CHECK(known.front().level == 0.1);
+    CHECK(known.front().rate_1_s == 0.0);
+  }
+}

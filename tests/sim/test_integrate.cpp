@@ -343,3 +343,26 @@ TEST_CASE("integrate: no allocation per step, none at all without guards", "[int
     CHECK(short_run <= 5);
   });
 }
+
+// A clock whose rate is set anew at every stop from the state there: y(k+1) = y(k) (1 + 0.5 h), a geometric
+// row.
+TEST_CASE("integrate: stops named one by one, each from the state at the last", "[integrate]") {
+  with_both<1>([](auto& stepper) {
+    double rate = 0.0;
+    const auto next = [&](std::size_t segment, double t, const One& y) -> std::optional<double> {
+      CHECK(t == Approx(0.25 * static_cast<double>(segment)));
+      if (segment == 8) return std::nullopt;
+      rate = 0.5 * y[0];
+      return 0.25 * static_cast<double>(segment + 1);
+    };
+    const auto rates = [&](std::size_t) {
+      return [held = rate](const One&, One& dydt, double) { dydt[0] = held; };
+    };
+    NoGuards none;
+    Recorder<1> sink;
+    const auto ending = integrate(stepper, rates, One{1.0}, 0, next, none, sink);
+    CHECK(ending.reason == EndReason::reached_end);
+    CHECK(ending.time == 2.0);
+    CHECK(ending.state[0] == Approx(std::pow(1.125, 8)).epsilon(1e-10));
+  });
+}

@@ -139,7 +139,8 @@ TEST_CASE("a bad text says what is wrong and what is allowed, and changes nothin
   CHECK(error_of("pump.stages", "1.5") == "\"1.5\" is not a whole number; write a whole number from 1 to 2");
   CHECK(error_of("air.humidity", "50 mm").find("is a length") != std::string::npos);
   CHECK(error_of("throttle.plan", "pined") ==
-        "\"pined\" is not a word known here; did you mean pinned? write one of pinned, ramp, staged, table");
+        "\"pined\" is not a word known here; did you mean pinned? write one of pinned, ramp, staged, table, "
+        "hold, rider, ideal");
   CHECK(error_of("throttle.table", "0 s, 1").find("is not a table; write a table of 1 to 200 rows") !=
         std::string::npos);
   CHECK(error_of("throttle.table", "[[0 s, 1], [1 s, 2]]") == "row 2: lever: 2 is outside 0 to 1");
