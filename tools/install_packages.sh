@@ -7,6 +7,7 @@ packages=(
   libboost-dev libeigen3-dev           # integrators, root finding; linear algebra
   libyaml-cpp-dev libcli11-dev         # scenarios; command line
   nlohmann-json3-dev libfmt-dev        # JSON out; text formatting
+  libnlopt-dev libnlopt-cxx-dev        # derivative-free search
   catch2                               # tests
   clang-format                         # tools/format.sh
 )

@@ -11,5 +11,6 @@ void add_compare(CLI::App& app);
 void add_curves(CLI::App& app);
 void add_match(CLI::App& app);
 void add_parameters(CLI::App& app);
+void add_throttle(CLI::App& app);
 
 }  // namespace bowrise::tools

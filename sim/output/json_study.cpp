@@ -89,6 +89,38 @@ Json remedy_json(const Remedy& remedy) {
           {"results", results_json(remedy.outcome)}};
 }
 
+Json plan_json(const PlanResult& plan) {
+  const Throttle& throttle = plan.throttle;
+  const auto error = [&](RiderError which) {
+    return number(plan.with_error_s[static_cast<std::size_t>(which)]);
+  };
+  Json table = Json::array();
+  if (throttle.plan == Plan::table)
+    for (const auto& row : throttle.table) table.push_back({{"time_s", row[0]}, {"lever", row[1]}});
+  return {{"name", plan.name},
+          {"plan", plan_words[static_cast<std::size_t>(throttle.plan)]},
+          {"table", table},
+          {"failure", plan.outcome.failure},
+          {"results", results_json(plan.outcome)},
+          {"time_to_30_mph_with_error",
+           {{"early", error(RiderError::early)},
+            {"late", error(RiderError::late)},
+            {"less", error(RiderError::less)},
+            {"more", error(RiderError::more)},
+            {"worst", number(plan.worst_s())}}}};
+}
+
+Json advice_json(const ThrottleCase& plans) {
+  const auto advice = advice_on(plans);
+  if (!advice) return nullptr;
+  const auto name = [&](std::size_t index) { return plans.plans[index].name; };
+  return {{"quickest", name(advice->quickest)},
+          {"quickest_runs_each", advice->runs_each ? Json(*advice->runs_each) : Json(nullptr)},
+          {"gentlest", name(advice->gentlest)},
+          {"compromise", name(advice->compromise)},
+          {"steadiest", name(advice->steadiest)}};
+}
+
 }  // namespace
 
 std::string match_json(const Match& match) {
@@ -100,6 +132,25 @@ std::string match_json(const Match& match) {
               {"target", {{"result", row.name}, {"unit", row.unit}, {"value", number(match.target.value)}}},
               {"as_it_is", results_json(match.as_it_is)},
               {"remedies", remedies},
+              {"cautions", cautions_json()}}
+             .dump(2) +
+         "\n";
+}
+
+std::string throttle_json(const std::vector<ThrottleCase>& cases) {
+  Json entries = Json::array();
+  for (const ThrottleCase& plans : cases) {
+    Json results = Json::array();
+    for (const PlanResult& plan : plans.plans) results.push_back(plan_json(plan));
+    entries.push_back({{"clearance_m", number(plans.clearance_m)},
+                       {"rolling_speed_m_s", number(plans.rolling_speed_m_s)},
+                       {"failure", plans.failure},
+                       {"plans", results},
+                       {"advice", advice_json(plans)}});
+  }
+  return Json{{"program", "bowrise"},
+              {"version", version()},
+              {"cases", entries},
               {"cautions", cautions_json()}}
              .dump(2) +
          "\n";

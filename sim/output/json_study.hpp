@@ -3,15 +3,19 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "sim/study/break_even.hpp"
 #include "sim/study/compare.hpp"
 #include "sim/study/match.hpp"
+#include "sim/study/throttle_plans.hpp"
 
 namespace bowrise {
 
 [[nodiscard]] std::string comparison_json(const Comparison& comparison, const OverStudy* over);
 
 [[nodiscard]] std::string match_json(const Match& match);
+
+[[nodiscard]] std::string throttle_json(const std::vector<ThrottleCase>& cases);
 
 }  // namespace bowrise

@@ -9,6 +9,7 @@
 #include "sim/study/compare.hpp"
 #include "sim/study/limit_costs.hpp"
 #include "sim/study/match.hpp"
+#include "sim/study/throttle_plans.hpp"
 
 namespace bowrise {
 
@@ -24,5 +25,8 @@ namespace bowrise {
 
 /// @param setup  from which the match started, for the text of its inputs
 [[nodiscard]] std::string match_text(const Match& match, const Setup& setup);
+
+/// Tables of all plans, case by case, and what to make of them.
+[[nodiscard]] std::string throttle_text(const std::vector<ThrottleCase>& cases);
 
 }  // namespace bowrise

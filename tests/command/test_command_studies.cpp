@@ -69,11 +69,35 @@ TEST_CASE("match gives remedies side by side") {
   CHECK(json["target"]["value"] == Approx(7680.0));
 }
 
+TEST_CASE("throttle lays all plans side by side and answers in words") {
+  const Words command{"throttle", demo_scenario(), "--start", "rest"};
+  const Finished text = run_program(command);
+  CHECK(text.exit_code == 0);
+  for (const char* part : {"ring gap 0.20 mm (8 thousandths of an inch), from rest", "ring gap 1.00 mm",
+                           "pinned", "optimised", "quickest: ", "spares the pump most: ", "% off:"})
+    CHECK(has(text.out, part));
+  const auto json = json_of(command);
+  REQUIRE(json["cases"].size() == 2);
+  const auto& plans = json["cases"][1]["plans"];
+  CHECK(plans.front()["name"] == "pinned");
+  CHECK(plans.back()["name"] == "optimised");
+  CHECK(plans.back()["table"].size() >= 6);
+  CHECK(plans.back()["results"]["time_to_30_mph"] < plans.front()["results"]["time_to_30_mph"]);
+  CHECK(plans.front()["time_to_30_mph_with_error"]["worst"] > 0.0);
+  CHECK(json["cases"][1]["advice"]["quickest"].is_string());
+  const auto one = json_of({"throttle", demo_scenario(), "--pump", "worn", "--worn", "0.6mm", "--start",
+                            "rolling", "--rolling", "10mph"});
+  REQUIRE(one["cases"].size() == 1);
+  CHECK(one["cases"][0]["clearance_m"] == Approx(0.6e-3));
+  CHECK(one["cases"][0]["rolling_speed_m_s"] == Approx(4.4704));
+}
+
 TEST_CASE("studies give the same bytes with 1, 2 and 4 threads") {
   const std::vector<Words> studies{{"run", demo_scenario(), "--band", "8", "--json"},
                                    {"compare", demo_scenario(), scenario("two_stage"), "--band", "4",
                                     "--over", "engine.peak_power=200..300hp:3"},
-                                   {"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"}};
+                                   {"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"},
+                                   {"throttle", demo_scenario(), "--json"}};
   for (Words arguments : studies) {
     arguments.insert(arguments.end(), {"--threads", "1"});
     const Finished one = run_program(arguments);
@@ -98,6 +122,12 @@ TEST_CASE("studies refuse what makes no sense in one line") {
                 "at least two values that rise");
   check_refused({"compare", demo, demo, demo, "--over", "engine.peak_power=200..300hp:3"},
                 "takes two scenarios");
+  check_refused({"throttle", demo, "--worn", "1"}, "--worn 1: ");
+  check_refused({"throttle", demo, "--worn", "80mm"}, "--worn 80mm: ");
+  check_refused({"throttle", demo, "--rolling", "0mph"}, "must be above 0");
+  check_refused({"throttle", demo, "--rolling", "8kg"}, "--rolling 8kg: ");
+  check_refused({"throttle", demo, "--pump", "old"}, "--pump");
+  check_refused({"throttle", demo, "--set", "throttle.reaction_time=-1s"}, "throttle.reaction_time");
   check_refused({"match", demo}, "--until");
   check_refused({"match", demo, "--until", "top_rpm"}, "write RESULT=VALUE");
   check_refused({"match", demo, "--until", "top_rmp=7000rpm"}, "did you mean top_rpm?");

@@ -181,6 +181,7 @@ TEST_CASE("each library stays behind its wall") {
     CHECK((starts(name, "sim/output/json") && ends(name, ".cpp")));
 
   for (const std::string& name : files_that_include("CLI/")) CHECK(starts(name, "tools/"));
+  for (const std::string& name : files_that_include("nlopt")) CHECK(starts(name, "sim/study/"));
   for (const std::string& name : files_that_include("catch2/")) CHECK(starts(name, "tests/"));
 }
 
