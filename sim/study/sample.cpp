@@ -36,16 +36,17 @@ double at_share(const Spread& spread, double share) {
   return spread.low + (spread.high - spread.low) * share;
 }
 
-UnitPoints::UnitPoints(std::size_t count, std::size_t dimensions, std::uint64_t seed)
+UnitPoints::UnitPoints(std::size_t count, std::size_t dimensions, std::uint64_t seed, std::size_t first)
     : count_(count), dimensions_(dimensions) {
   boost::random::sobol sequence(dimensions);
   boost::random::mt19937_64 shifts(seed);
   std::vector<double> shift(dimensions);
   for (double& value : shift) value = unit_interval(shifts());
   values_.reserve(count * dimensions);
-  for (std::size_t point = 0; point < count; ++point) {
+  // the library leaves out the origin, which a shifted sequence needs to be even
+  if (first > 0) sequence.seed(first - 1);
+  for (std::size_t point = first; point < first + count; ++point) {
     for (std::size_t dimension = 0; dimension < dimensions; ++dimension) {
-      // the library leaves out the origin, which a shifted sequence needs to be even
       const double value = shift[dimension] + (point == 0 ? 0.0 : unit_interval(sequence()));
       values_.push_back(value < 1.0 ? value : value - 1.0);
     }

@@ -23,7 +23,8 @@ namespace bowrise {
 class UnitPoints {
  public:
   /// @param count  how many points, a power of two for full evenness; @param dimensions  1 to 3667
-  UnitPoints(std::size_t count, std::size_t dimensions, std::uint64_t seed);
+  /// @param first  place of the first of them in the sequence; a long one can be made piece by piece
+  UnitPoints(std::size_t count, std::size_t dimensions, std::uint64_t seed, std::size_t first = 0);
 
   [[nodiscard]] std::size_t count() const { return count_; }
   [[nodiscard]] std::size_t dimensions() const { return dimensions_; }

@@ -52,6 +52,15 @@ TEST_CASE("the seed alone decides the points") {
   CHECK(one.at(9, 3) != other.at(9, 3));
 }
 
+TEST_CASE("a sequence made piece by piece is the whole one") {
+  const UnitPoints whole(37, 3, 9);
+  for (const std::size_t first : {0, 1, 2, 16, 31}) {
+    const UnitPoints piece(6, 3, 9, first);
+    for (std::size_t point = 0; point < 6; ++point)
+      for (std::size_t d = 0; d < 3; ++d) CHECK(piece.at(point, d) == whole.at(first + point, d));
+  }
+}
+
 TEST_CASE("draws stay within the spread where a setup says nothing of its own") {
   const Setup setup = test::shipped("supercharged_three_seat");
   const Draws draws(64, 3);
