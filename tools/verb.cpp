@@ -1,5 +1,6 @@
 #include "tools/verb.hpp"
 
+#include <algorithm>
 #include <bit>
 #include <charconv>
 #include <cstdio>
@@ -44,17 +45,21 @@ void add_set_option(CLI::App& verb, std::vector<std::string>& set) {
       ->allow_extra_args(false);
 }
 
-void add_band_options(CLI::App& verb, BandArguments& options) {
-  const auto power_of_two = [](const std::string& text) -> std::string {
+CLI::Validator power_of_two() {
+  const auto check = [](const std::string& text) -> std::string {
     std::size_t value = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     const bool whole = error == std::errc{} && end == text.data() + text.size();
     if (whole && std::has_single_bit(value) && value >= 2 && value <= 65536) return {};
     return "write a power of two from 2 to 65536, e.g. 256";
   };
+  return {check, "N"};
+}
+
+void add_band_options(CLI::App& verb, BandArguments& options) {
   verb.add_option("--band", options.draws,
                   "draw the uncertain inputs so many times and give 5-95 %: a power of two")
-      ->check(CLI::Validator(power_of_two, "N"));
+      ->check(power_of_two());
   verb.add_option("--seed", options.seed, "seed of the draws")->capture_default_str();
 }
 
@@ -89,6 +94,21 @@ const Key& number_key(const std::string& name, const std::string& option) {
   if (key->kind != KeyKind::number)
     throw Stop{bad_input, option + ": " + name + ": not a number; only numbers can be varied"};
   return *key;
+}
+
+const Key& changeable_key(const Scenario& scenario, const std::string& name, const std::string& option) {
+  const Key& key = number_key(name, option);
+  const bool from_table = !scenario.setup.engine.torque_table.empty() &&
+                          (name == "engine.peak_power" || name == "engine.peak_speed");
+  if (from_table)
+    throw Stop{bad_input, option + ": comes from engine.torque_table; change engine.power_factor"};
+  return key;
+}
+
+const PartSizes* part_sizes(const Scenario& scenario, const Key& key) {
+  const auto part = std::find_if(scenario.parts.begin(), scenario.parts.end(),
+                                 [&](const PartSizes& sizes) { return sizes.key == &key; });
+  return part == scenario.parts.end() ? nullptr : &*part;
 }
 
 std::vector<double> key_values(const Key& key, const std::string& text, const std::string& option) {

@@ -35,6 +35,8 @@ struct BandArguments {
   std::uint64_t seed = 1;
 };
 void add_band_options(CLI::App& verb, BandArguments& options);
+/// For numbers of draws or samples: a power of two from 2 to 65536.
+[[nodiscard]] CLI::Validator power_of_two();
 [[nodiscard]] BandOptions band_options(const BandArguments& band, const CommonOptions& common);
 
 /// Thrown by a verb to end the program with a message on stderr.
@@ -49,6 +51,13 @@ struct Stop {
 /// A number key of the scenario by its name; another kind or an unknown name is a Stop with code 2.
 /// @param option  what the user typed, for the message
 [[nodiscard]] const Key& number_key(const std::string& name, const std::string& option);
+
+/// The same for an input that is to be changed in this scenario: refused where it would change nothing.
+[[nodiscard]] const Key& changeable_key(const Scenario& scenario, const std::string& name,
+                                        const std::string& option);
+
+/// The sizes listed under parts: in the scenario; null when there are none.
+[[nodiscard]] const PartSizes* part_sizes(const Scenario& scenario, const Key& key);
 
 /// "LOW..HIGH:COUNT" or a list, in the unit of the key's row.
 [[nodiscard]] std::vector<double> key_values(const Key& key, const std::string& text,

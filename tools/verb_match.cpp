@@ -1,5 +1,4 @@
 // bowrise match: which change makes a result what it should be.
-#include <algorithm>
 #include <array>
 #include <memory>
 
@@ -25,14 +24,9 @@ constexpr std::array usual_remedies{"nozzle.exit_diameter", "impeller.pitch_trai
 
 Adjustable adjustable(const Scenario& scenario, const std::string& name) {
   const std::string option = "--adjust " + name;
-  const Key& key = number_key(name, option);
-  const bool from_table = !scenario.setup.engine.torque_table.empty() &&
-                          (name == "engine.peak_power" || name == "engine.peak_speed");
-  if (from_table)
-    throw Stop{bad_input, option + ": comes from engine.torque_table; adjust engine.power_factor"};
-  const auto part = std::find_if(scenario.parts.begin(), scenario.parts.end(),
-                                 [&](const PartSizes& sizes) { return sizes.key == &key; });
-  return {&key, part == scenario.parts.end() ? std::vector<double>{} : part->sizes};
+  const Key& key = changeable_key(scenario, name, option);
+  const PartSizes* const part = part_sizes(scenario, key);
+  return {&key, part == nullptr ? std::vector<double>{} : part->sizes};
 }
 
 void run(const Options& options) {

@@ -2,12 +2,16 @@
 // 95 %).
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "sim/output/sweep_definition.hpp"
 #include "sim/study/break_even.hpp"
 #include "sim/study/compare.hpp"
 #include "sim/study/match.hpp"
+#include "sim/study/ranking.hpp"
+#include "sim/study/sensitivity.hpp"
 #include "sim/study/throttle_plans.hpp"
 
 namespace bowrise {
@@ -17,5 +21,7 @@ namespace bowrise {
 [[nodiscard]] std::string match_json(const Match& match);
 
 [[nodiscard]] std::string throttle_json(const std::vector<ThrottleCase>& cases);
+[[nodiscard]] std::string sweep_json(const SweepDefinition& definition, const Ranking& ranking,
+                                     const std::optional<Sensitivity>& sensitivity);
 
 }  // namespace bowrise
