@@ -13,6 +13,7 @@
 #include "sim/study/ranking.hpp"
 #include "sim/study/sensitivity.hpp"
 #include "sim/study/throttle_plans.hpp"
+#include "sim/study/wear_life.hpp"
 
 namespace bowrise {
 
@@ -23,5 +24,6 @@ namespace bowrise {
 [[nodiscard]] std::string throttle_json(const std::vector<ThrottleCase>& cases);
 [[nodiscard]] std::string sweep_json(const SweepDefinition& definition, const Ranking& ranking,
                                      const std::optional<Sensitivity>& sensitivity);
+[[nodiscard]] std::string wear_json(const std::vector<WearLife>& lives, const WearOptions& options);
 
 }  // namespace bowrise

@@ -10,6 +10,7 @@
 #include "sim/study/limit_costs.hpp"
 #include "sim/study/match.hpp"
 #include "sim/study/throttle_plans.hpp"
+#include "sim/study/wear_life.hpp"
 
 namespace bowrise {
 
@@ -28,5 +29,6 @@ namespace bowrise {
 
 /// Tables of all plans, case by case, and what to make of them.
 [[nodiscard]] std::string throttle_text(const std::vector<ThrottleCase>& cases);
+[[nodiscard]] std::string wear_text(const std::vector<WearLife>& lives, const WearOptions& options);
 
 }  // namespace bowrise

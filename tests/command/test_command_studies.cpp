@@ -135,4 +135,24 @@ TEST_CASE("studies refuse what makes no sense in one line") {
   check_refused({"match", demo, "--until", "top_rpm=7000rpm", "--adjust", "nozzle.exit"}, "unknown key");
 }
 
+TEST_CASE("wear follows strategies launch by launch and tells how to measure") {
+  const Words wear{"wear",       demo_scenario(), "--launches", "400",
+                   "--strategy", "pinned",        "--strategy", "hold"};
+  const Finished text = run_program(wear);
+  CHECK(text.exit_code == 0);
+  CHECK(has(text.out, "feeler blade"));
+  CHECK(has(text.out, "What is guessed"));
+  const auto json = json_of(wear);
+  REQUIRE(json["lives"].size() == 2);
+  const auto last_gap = [&](std::size_t life) -> double {
+    return json["lives"][life]["points"].back()["clearance_m"];
+  };
+  CHECK(last_gap(0) > last_gap(1));  // common practice, no source: easing the throttle spares the ring
+  CHECK(json["lives"][0]["points"].back()["launches"] == 400.0);
+  check_refused({"wear", demo_scenario(), "--strategy", "gently"}, "--strategy gently: ");
+  check_refused({"wear", demo_scenario(), "--strategy", "table"}, "throttle.table");
+  check_refused({"wear", demo_scenario(), "--launches", "0"}, "--launches");
+  check_refused({"wear", demo_scenario(), "--slower", "0.2"}, "has no unit");
+}
+
 }  // namespace bowrise

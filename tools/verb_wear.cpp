@@ -1,0 +1,88 @@
+// bowrise wear: how the ring gap grows launch after launch.
+#include <memory>
+
+#include "sim/key_text.hpp"
+#include "sim/output/json_study.hpp"
+#include "sim/output/study_text.hpp"
+#include "sim/output/text.hpp"
+#include "sim/study/wear_life.hpp"
+#include "tools/verb.hpp"
+#include "tools/verbs.hpp"
+
+namespace bowrise::tools {
+namespace {
+
+struct Options {
+  std::vector<std::string> paths, set, strategies;
+  CommonOptions common;
+  BandArguments band;
+  std::size_t launches = 500;
+  std::string slower = "0.2 s";
+};
+
+/// Every scenario with every strategy; without one, as the scenario opens the throttle.
+std::vector<Contender> contenders_of(const Options& options) {
+  std::vector<Contender> contenders;
+  const Key& plan = *find_key("throttle.plan");
+  for (const std::string& path : options.paths) {
+    const Scenario scenario = load({path, options.set}, Needs::run);
+    if (options.strategies.empty())
+      contenders.push_back({name_of(scenario) + ", " + text_of(scenario.setup, plan), scenario.setup});
+    for (const std::string& strategy : options.strategies) {
+      Contender contender{name_of(scenario) + ", " + strategy, scenario.setup};
+      if (const auto error = set_from_text(contender.setup, plan, strategy))
+        throw Stop{bad_input, "--strategy " + strategy + ": " + *error};
+      if (const Problems problems = check(contender.setup); !problems.empty())
+        throw Stop{bad_input,
+                   "--strategy " + strategy + ": " + problems.front().key + ": " + problems.front().what};
+      contenders.push_back(std::move(contender));
+    }
+  }
+  return contenders;
+}
+
+double slower_s(const Options& options) {
+  const auto value = parse_quantity(options.slower, Dimension::time);
+  if (const auto* error = std::get_if<QuantityError>(&value))
+    throw Stop{bad_input, "--slower " + options.slower + ": " + error->what};
+  if (std::get<double>(value) <= 0.0)
+    throw Stop{bad_input, "--slower " + options.slower + ": must be above 0 s"};
+  return std::get<double>(value);
+}
+
+void run(const Options& options) {
+  WearOptions wear{static_cast<double>(options.launches), slower_s(options),
+                   band_options(options.band, options.common)};
+  const std::vector<WearLife> lives = wear_lives(contenders_of(options), wear);
+  if (lives.front().points.empty()) throw Stop{computation_failed, "bowrise: " + lives.front().failure};
+  if (options.common.quiet) return;
+  print(options.common.json ? wear_json(lives, wear) : wear_text(lives, wear) + cautions_text());
+}
+
+}  // namespace
+
+void add_wear(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* verb = app.add_subcommand(
+      "wear", "how the ring gap grows launch after launch, what it costs, which way of driving slows it");
+  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), one or more")->required();
+  add_set_option(*verb, options->set);
+  add_common_options(*verb, options->common);
+  add_band_options(*verb, options->band);
+  verb->add_option("--launches", options->launches, "launches to follow")
+      ->check(CLI::Range(1, 1'000'000))
+      ->capture_default_str();
+  verb->add_option("--strategy", options->strategies, "throttle plan to drive by; repeatable")
+      ->type_name("PLAN")
+      ->allow_extra_args(false);
+  verb->add_option("--slower", options->slower, "also count the launches until 30 mph takes so much longer")
+      ->type_name("TIME")
+      ->capture_default_str();
+  verb->footer(
+      "Example: bowrise wear scenarios/supercharged_three_seat.yaml --launches 1000 --strategy pinned "
+      "--strategy "
+      "staged");
+  verb->callback([options] { run(*options); });
+}
+
+}  // namespace bowrise::tools
