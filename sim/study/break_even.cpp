@@ -3,6 +3,7 @@
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 
+#include "sim/study/axes.hpp"
 #include "sim/study/executor.hpp"
 
 namespace bowrise {
@@ -12,7 +13,7 @@ struct NoAnswer {};  // thrown out of the root finder where one setup has no suc
 
 Setup with(const Setup& setup, const Key& key, double value) {
   Setup changed = setup;
-  set_in_unit(changed, key, value);
+  set_instead(changed, key, value);
   return changed;
 }
 

@@ -11,10 +11,26 @@ std::optional<double> less(const std::optional<double>& value, const std::option
   return *value - *base;
 }
 
-Verdict verdict_on(const ResultRow& row, const Difference& difference) {
-  if (!difference.nominal) return Verdict::no_answer;
-  if (*difference.nominal == 0.0 || !difference.runs_each || *difference.runs_each > sensible_runs)
-    return Verdict::same;
+/// Runs with each setup that would show a difference between results of about this size.
+std::optional<std::size_t> runs_for(const ResultRow& row, double difference, double size) {
+  if (difference == 0.0 || size == 0.0) return std::nullopt;
+  return runs_to_show(difference, run_scatter(row, size));
+}
+
+bool measurable(const ResultRow& row, double difference, double size) {
+  const auto runs = runs_for(row, difference, size);
+  return runs && *runs <= sensible_runs;
+}
+
+/// Whether the truth may well be a difference that could be measured.
+bool may_be_measurable(const ResultRow& row, const Difference& difference, double size) {
+  return difference.band &&
+         (measurable(row, difference.band->low, size) || measurable(row, difference.band->high, size));
+}
+
+Verdict verdict_on(const ResultRow& row, const Difference& difference, double size) {
+  if (!measurable(row, *difference.nominal, size))
+    return may_be_measurable(row, difference, size) ? Verdict::undecided : Verdict::same;
   if (difference.band && difference.band->low <= 0.0 && difference.band->high >= 0.0)
     return Verdict::undecided;
   if (row.better == Better::neither) return Verdict::differs;
@@ -25,9 +41,9 @@ Difference difference_of(std::size_t result, const std::optional<double>& value,
                          const std::optional<double>& base, const std::optional<Band>& band) {
   const ResultRow& row = result_rows()[result];
   Difference difference{less(value, base), band, std::nullopt, Verdict::no_answer};
-  if (difference.nominal && *difference.nominal != 0.0 && *base != 0.0)
-    difference.runs_each = runs_to_show(*difference.nominal, run_scatter(row, *base));
-  difference.verdict = verdict_on(row, difference);
+  if (!difference.nominal) return difference;
+  difference.runs_each = runs_for(row, *difference.nominal, *base);
+  difference.verdict = verdict_on(row, difference, *base);
   return difference;
 }
 

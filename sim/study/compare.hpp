@@ -22,8 +22,8 @@ enum class Verdict {
   better,     ///< of the same sign in 90 % of the draws and large enough to measure
   worse,      ///< the same the other way
   differs,    ///< sure and measurable, of a result of which neither way is better
-  same,       ///< too small for any sensible number of runs to show
-  undecided,  ///< could be measured, but the band holds both signs
+  same,       ///< too small for any sensible number of runs to show, over the whole band
+  undecided,  ///< the band holds both signs and differences that could be measured
   no_answer   ///< one of the two did not get there
 };
 

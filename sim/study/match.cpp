@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "sim/study/axes.hpp"
 #include "sim/study/executor.hpp"
 
 namespace bowrise {
@@ -71,7 +72,7 @@ class Search {
  private:
   [[nodiscard]] Outcome outcome_with(double value) const {
     Setup changed = setup_;
-    set_in_unit(changed, *input_.key, value);
+    set_instead(changed, *input_.key, value);
     return outcome_of(changed);
   }
 

@@ -71,6 +71,15 @@ TEST_CASE("more power is better, a worn ring worse") {
   CHECK(difference(worn, "time_to_30_mph").verdict == Verdict::worse);
 }
 
+TEST_CASE("a small difference whose band is wide is undecided, not nil") {
+  const Comparison stages =
+      compare({contender("supercharged_three_seat"), contender("two_stage")}, options(32));
+  const Difference& mark = difference(stages, "time_to_100_m");
+  CHECK(std::abs(*mark.nominal) < 0.05);
+  CHECK(mark.band->low < -0.3);
+  CHECK(mark.verdict == Verdict::undecided);
+}
+
 TEST_CASE("a hair's breadth is no difference, a mark that is missed no answer") {
   const Comparison tiny = compare({contender("supercharged_three_seat"),
                                    contender("supercharged_three_seat", {{"fuel.mass", "20.5 kg"}})},

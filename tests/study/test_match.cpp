@@ -77,6 +77,16 @@ TEST_CASE("sizes that can be bought are kept to, whole numbers stay whole") {
   CHECK(*blades.value == std::round(*blades.value));
 }
 
+TEST_CASE("a pitch told in inches gives way to the angle that is adjusted") {
+  const Setup inches =
+      test::shipped("supercharged_three_seat", {{"impeller.pitch_trailing_length", "9.4 in"}});
+  const Setup degrees = test::shipped("supercharged_three_seat");
+  const Remedy from_inches = only(inches, "top_rpm", 7600.0, free_input("impeller.pitch_trailing"));
+  const Remedy from_degrees = only(degrees, "top_rpm", 7600.0, free_input("impeller.pitch_trailing"));
+  REQUIRE(from_inches.value.has_value());
+  CHECK(*from_inches.value == Approx(*from_degrees.value).epsilon(1e-3));
+}
+
 TEST_CASE("a match does not depend on threads") {
   const Setup cone = test::shipped("larger_cone");
   const std::array inputs{free_input("nozzle.exit_diameter"), free_input("impeller.pitch_trailing")};
