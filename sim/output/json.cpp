@@ -119,18 +119,6 @@ Json inputs_json(const Scenario& scenario) {
   return inputs;
 }
 
-Json limit_costs_json(const std::vector<LimitCost>& costs) {
-  Json out = Json::object();
-  for (const LimitCost& cost : costs)
-    out[std::string(cost.name)] = {{"meaning", cost.meaning},
-                                   {"time_to_30_mph_s", number(cost.time_to_30_mph_s)},
-                                   {"time_to_60_mph_s", number(cost.time_to_60_mph_s)},
-                                   {"time_to_100_m_s", number(cost.time_to_100_m_s)},
-                                   {"top_speed_m_s", number(cost.top_speed_m_s)},
-                                   {"top_rpm", number(cost.top_rpm)}};
-  return out;
-}
-
 Json bands_json(const std::optional<Bands>& bands) {
   if (!bands) return nullptr;
   Json results = Json::object();

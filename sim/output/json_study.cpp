@@ -31,6 +31,13 @@ Json difference_json(const Difference& difference) {
           {"verdict", verdict_word(difference.verdict)}};
 }
 
+Json limited_json(const Outcome& outcome) {
+  Json limits = Json::object();
+  for (std::size_t i = 0; i < limit_words.size(); ++i)
+    limits[std::string(limit_words[i])] = number(outcome.limited_s[i]);
+  return limits;
+}
+
 Json setup_entry(const Comparison& comparison, std::size_t setup) {
   Json results = Json::object(), differences = Json::object();
   for (std::size_t i = 0; i < result_rows().size(); ++i) {
@@ -40,10 +47,14 @@ Json setup_entry(const Comparison& comparison, std::size_t setup) {
                      {"band", band_json(comparison.bands[setup][i])}};
     if (setup > 0) differences[name] = difference_json(comparison.differences[setup][i]);
   }
-  Json entry{{"name", comparison.names[setup]},
-             {"failure", comparison.nominal[setup].failure},
-             {"failed_draws", comparison.failed[setup]},
-             {"results", results}};
+  Json entry{
+      {"name", comparison.names[setup]},
+      {"failure", comparison.nominal[setup].failure},
+      {"failed_draws", comparison.failed[setup]},
+      {"limited_by_s", limited_json(comparison.nominal[setup])},
+      {"limit_costs", limit_costs_json(comparison.costs[setup])},
+      {"rough_time_to_100_m_s", number(comparison.purposes[setup][static_cast<std::size_t>(Purpose::rough)])},
+      {"results", results}};
   if (setup > 0) entry["difference_to_first"] = differences;
   return entry;
 }

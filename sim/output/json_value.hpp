@@ -8,6 +8,7 @@
 
 #include "sim/output/cautions.hpp"
 #include "sim/study/band.hpp"
+#include "sim/study/limit_costs.hpp"
 
 namespace bowrise {
 
@@ -31,6 +32,18 @@ using Json = nlohmann::ordered_json;
           {"high", number(band->high)},
           {"answered", band->answered},
           {"drawn", band->drawn}};
+}
+
+[[nodiscard]] inline Json limit_costs_json(const std::vector<LimitCost>& costs) {
+  Json out = Json::object();
+  for (const LimitCost& cost : costs)
+    out[std::string(cost.name)] = {{"meaning", cost.meaning},
+                                   {"time_to_30_mph_s", number(cost.time_to_30_mph_s)},
+                                   {"time_to_60_mph_s", number(cost.time_to_60_mph_s)},
+                                   {"time_to_100_m_s", number(cost.time_to_100_m_s)},
+                                   {"top_speed_m_s", number(cost.top_speed_m_s)},
+                                   {"top_rpm", number(cost.top_rpm)}};
+  return out;
 }
 
 [[nodiscard]] inline Json cautions_json() {

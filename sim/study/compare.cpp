@@ -1,5 +1,7 @@
 #include "sim/study/compare.hpp"
 
+#include <utility>
+
 #include "sim/study/executor.hpp"
 #include "sim/study/run_scatter.hpp"
 
@@ -58,11 +60,19 @@ std::vector<std::optional<double>> over_draws(const std::vector<Outcome>& paired
   return values;
 }
 
-std::vector<Outcome> nominal_outcomes(const std::vector<Contender>& contenders, const BandOptions& options) {
-  std::vector<Outcome> outcomes(contenders.size());
-  for_each_index(outcomes.size(), options.threads,
-                 [&](std::size_t i) { outcomes[i] = outcome_of(contenders[i].setup, options.coast); });
-  return outcomes;
+void add_nominal(const std::vector<Contender>& contenders, const BandOptions& options,
+                 Comparison& comparison) {
+  const std::size_t count = contenders.size();
+  comparison.nominal.resize(count);
+  comparison.purposes.resize(count);
+  for_each_index(count, options.threads, [&](std::size_t i) {
+    const Setup& setup = contenders[i].setup;
+    Trial trial = trial_of(setup, true);
+    comparison.purposes[i] = trial.purposes;
+    comparison.nominal[i] = options.coast ? outcome_of(setup, true) : std::move(trial.outcome);
+  });
+  for (std::size_t i = 0; i < count; ++i)
+    comparison.costs.push_back(limit_costs(contenders[i].setup, comparison.nominal[i], options.threads));
 }
 
 }  // namespace
@@ -75,7 +85,7 @@ Comparison compare(const std::vector<Contender>& contenders, const BandOptions& 
     comparison.names.push_back(contender.name);
     setups.push_back(contender.setup);
   }
-  comparison.nominal = nominal_outcomes(contenders, options);
+  add_nominal(contenders, options, comparison);
   const std::vector<Outcome> paired = paired_outcomes(setups, options);
   comparison.failed.resize(setups.size());
   for (std::size_t i = 0; i < paired.size(); ++i)

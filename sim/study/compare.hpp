@@ -9,6 +9,8 @@
 #include <vector>
 
 #include "sim/study/band.hpp"
+#include "sim/study/limit_costs.hpp"
+#include "sim/study/purpose.hpp"
 
 namespace bowrise {
 
@@ -38,6 +40,8 @@ struct Difference {
 struct Comparison {
   std::vector<std::string> names;
   std::vector<Outcome> nominal;                         ///< by setup
+  std::vector<PurposeValues> purposes;                  ///< by setup; no price
+  std::vector<std::vector<LimitCost>> costs;            ///< by setup: what each limit takes from it
   std::vector<std::vector<std::optional<Band>>> bands;  ///< [setup][result]; empty without draws
   std::vector<std::vector<Difference>> differences;     ///< [setup][result]; that of the first is unused
   std::size_t draws = 0;

@@ -27,6 +27,7 @@ Summary summary_of(const Setup& setup, bool coast) {
 Outcome outcome_of(const Summary& summary) {
   Outcome outcome;
   for (const ResultRow& row : result_rows()) outcome.values.push_back(row.get(summary));
+  outcome.limited_s = summary.limited_s;
   return outcome;
 }
 
@@ -34,7 +35,7 @@ Outcome outcome_of(const Setup& setup, bool coast) {
   try {
     return outcome_of(summary_of(setup, coast));
   } catch (const std::runtime_error& error) {
-    return {std::vector<std::optional<double>>(result_rows().size()), error.what()};
+    return {std::vector<std::optional<double>>(result_rows().size()), error.what(), {}};
   }
 }
 

@@ -1,6 +1,7 @@
 // Outcome: what a study keeps of one setup, the value of every result row.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -16,7 +17,9 @@ namespace bowrise {
 /// there.
 struct Outcome {
   std::vector<std::optional<double>> values;
-  std::string failure;  ///< why there is no launch at all; then no value is present
+  std::string failure{};  ///< why there is no launch at all; then no value is present
+  std::array<double, limit_words.size()>
+      limited_s{};  ///< time under each limit, by the order of `limit_words`
 
   [[nodiscard]] bool failed() const { return !failure.empty(); }
 };

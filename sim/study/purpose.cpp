@@ -36,7 +36,7 @@ std::optional<Purpose> find_purpose(std::string_view name) {
 Trial trial_of(const Setup& setup, bool rough) {
   Trial trial;
   if (const Problems problems = check(setup); !problems.empty()) {
-    trial.outcome = {std::vector<std::optional<double>>(result_rows().size()), text_of(problems.front())};
+    trial.outcome = {std::vector<std::optional<double>>(result_rows().size()), text_of(problems.front()), {}};
     return trial;
   }
   trial.outcome = outcome_of(setup);

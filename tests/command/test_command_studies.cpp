@@ -51,6 +51,8 @@ TEST_CASE("compare names both setups and judges every result") {
   const Finished text = run_program({"compare", demo_scenario(), scenario("smaller_nozzle"), "--band", "8"});
   CHECK(text.exit_code == 0);
   CHECK(has(text.out, "B against A, with 5-95 % of 8 paired draws"));
+  CHECK(has(text.out, "limited by"));
+  CHECK(has(text.out, "best for holeshot"));
   CHECK(has(text.out, "runs each would show it"));
   const auto json = json_of(
       {"compare", demo_scenario(), scenario("smaller_nozzle"), "--over", "engine.peak_power=200..300hp:3"});

@@ -125,6 +125,18 @@ TEST_CASE("break-evens get a band of their own, and none where one setup always 
   for (const BreakEven& found : plain.break_evens) CHECK(found.result != result_index("top_speed"));
 }
 
+TEST_CASE("compare tells limits, their costs and the rough-water purpose of every setup") {
+  const Comparison pair = compare({contender("supercharged_three_seat"), contender("air_leak")}, options(0));
+  REQUIRE(pair.costs.size() == 2);
+  CHECK(pair.costs[1].size() == pair.costs[0].size() + 1);  // the leak is a limit that can be lifted
+  const auto air = static_cast<std::size_t>(Limit::air);
+  CHECK(pair.nominal[0].limited_s[air] == 0.0);
+  CHECK(pair.nominal[1].limited_s[air] > 0.1);
+  const auto rough = static_cast<std::size_t>(Purpose::rough);
+  const auto calm = pair.nominal[0].values[result_index("time_to_100_m")];
+  CHECK(pair.purposes[0][rough].value() > calm.value());
+}
+
 TEST_CASE("what a worn ring costs is the launch with it less the launch without") {
   const Setup worn = test::shipped("worn_ring"), sound = test::shipped("supercharged_three_seat");
   const Outcome with_gap = outcome_of(worn), without = outcome_of(sound);
