@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <filesystem>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -18,7 +19,7 @@ namespace bowrise {
 inline Scenario shipped_scenario(const std::string& name, Needs needs = Needs::run,
                                  std::vector<std::pair<std::string, std::string>> set = {}) {
   auto result =
-      read_scenario(std::string(BOWRISE_SOURCE_DIR) + "/scenarios/" + name, {std::move(set), needs});
+      read_scenario(std::filesystem::path(BOWRISE_SOURCE_DIR) / "scenarios" / name, {std::move(set), needs});
   if (const auto* const complaints = std::get_if<std::vector<Complaint>>(&result)) {
     for (const Complaint& complaint : *complaints) UNSCOPED_INFO(to_string(complaint));
     FAIL("scenarios/" << name << " is refused");
