@@ -199,6 +199,10 @@ Summary summarise(const Craft& craft, const Launch& launch) {
     summary.launch_peak_shaft_speed_rad_s = event->state.shaft_speed_rad_s;
     summary.launch_peak_s = event->time_s;
   }
+  if (summary.launch_peak_s == 0.0 && launch.end_state.shaft_speed_rad_s > craft.start.shaft_speed_rad_s) {
+    summary.launch_peak_shaft_speed_rad_s = launch.end_state.shaft_speed_rad_s;  // it never flares: no peak
+    summary.launch_peak_s = launch.end_time_s;
+  }
   for (std::size_t i = 0; i < flag_count; ++i)
     if (tally.flag_time_s[i] > 0.0) summary.flags.push_back({static_cast<Flag>(i), tally.flag_time_s[i]});
   summary.end_time_s = launch.end_time_s;
