@@ -1,0 +1,25 @@
+// Which number to read off next: the one that two explanations make most different.
+#pragma once
+
+#include <optional>
+#include <span>
+
+#include "sim/study/diagnose.hpp"
+#include "sim/study/sample.hpp"
+
+namespace bowrise {
+
+/// The craft with one fault; without any result where that craft cannot be or be computed.
+/// @param drawn  the craft under a draw; @param sound  what it shows without the fault
+[[nodiscard]] Outcome outcome_with(const Fault& fault, double size, const Setup& drawn, const Outcome& sound,
+                                   bool coast);
+
+/// Compares two explanations, each at its most likely size, in all numbers that a rider can take and has not
+/// told yet, under every usable draw.
+/// @return nothing when no number is left
+[[nodiscard]] std::optional<Reading> next_reading(const Setup& setup, const Suspect& first,
+                                                  const Suspect& second, std::span<const Seen> seen,
+                                                  const Draws& draws, const Baseline& base,
+                                                  std::span<const Outcome> sound, unsigned threads);
+
+}  // namespace bowrise
