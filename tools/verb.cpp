@@ -122,18 +122,22 @@ std::vector<double> key_values(const Key& key, const std::string& text, const st
   return in_unit;
 }
 
+std::size_t result_named(const std::string& name, const std::string& option) {
+  if (const auto result = find_result(name)) return *result;
+  throw Stop{bad_input, option + ": unknown result" + meant_result(name)};
+}
+
 std::pair<std::size_t, double> result_value(const std::string& text, const std::string& option) {
   const auto equals = text.find('=');
   if (equals == std::string::npos || equals == 0)
     throw Stop{bad_input, option + ": write RESULT=VALUE, e.g. top_rpm=7900rpm"};
   const std::string name = text.substr(0, equals);
-  const auto result = find_result(name);
-  if (!result) throw Stop{bad_input, option + ": unknown result" + meant_result(name)};
-  const Unit& unit = *find_unit(result_rows()[*result].unit);
+  const std::size_t result = result_named(name, option);
+  const Unit& unit = *find_unit(result_rows()[result].unit);
   const auto value = parse_quantity(text.substr(equals + 1), unit.dimension);
   if (const auto* error = std::get_if<QuantityError>(&value))
     throw Stop{bad_input, option + ": " + name + ": " + error->what};
-  return {*result, to_unit(std::get<double>(value), unit)};
+  return {result, to_unit(std::get<double>(value), unit)};
 }
 
 std::string name_of(const Scenario& scenario) {

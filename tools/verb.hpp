@@ -63,6 +63,9 @@ struct Stop {
 [[nodiscard]] std::vector<double> key_values(const Key& key, const std::string& text,
                                              const std::string& option);
 
+/// Index of a result by its name; an unknown one is a Stop with code 2.
+[[nodiscard]] std::size_t result_named(const std::string& name, const std::string& option);
+
 /// "RESULT=VALUE" with a unit: index of the result and the value in the unit of its row.
 [[nodiscard]] std::pair<std::size_t, double> result_value(const std::string& text, const std::string& option);
 

@@ -9,6 +9,7 @@
 #include "sim/output/sweep_definition.hpp"
 #include "sim/study/break_even.hpp"
 #include "sim/study/compare.hpp"
+#include "sim/study/diagnose.hpp"
 #include "sim/study/match.hpp"
 #include "sim/study/ranking.hpp"
 #include "sim/study/sensitivity.hpp"
@@ -25,5 +26,6 @@ namespace bowrise {
 [[nodiscard]] std::string sweep_json(const SweepDefinition& definition, const Ranking& ranking,
                                      const std::optional<Sensitivity>& sensitivity);
 [[nodiscard]] std::string wear_json(const std::vector<WearLife>& lives, const WearOptions& options);
+[[nodiscard]] std::string diagnosis_json(const Diagnosis& answer);
 
 }  // namespace bowrise

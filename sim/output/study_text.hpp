@@ -7,6 +7,7 @@
 #include "sim/study/band.hpp"
 #include "sim/study/break_even.hpp"
 #include "sim/study/compare.hpp"
+#include "sim/study/diagnose.hpp"
 #include "sim/study/limit_costs.hpp"
 #include "sim/study/match.hpp"
 #include "sim/study/throttle_plans.hpp"
@@ -30,5 +31,8 @@ namespace bowrise {
 /// Tables of all plans, case by case, and what to make of them.
 [[nodiscard]] std::string throttle_text(const std::vector<ThrottleCase>& cases);
 [[nodiscard]] std::string wear_text(const std::vector<WearLife>& lives, const WearOptions& options);
+
+/// What explains the numbers seen, most likely first, and what to do next.
+[[nodiscard]] std::string diagnosis_text(const Diagnosis& answer);
 
 }  // namespace bowrise

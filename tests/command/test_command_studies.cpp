@@ -94,12 +94,33 @@ TEST_CASE("throttle lays all plans side by side and answers in words") {
   CHECK(one["cases"][0]["rolling_speed_m_s"] == Approx(4.4704));
 }
 
+TEST_CASE("diagnose names what explains the numbers, what to read off next and what it cannot show") {
+  const Words numbers{"--sound",         "top_speed=71mph", "--sound",         "top_rpm=7700rpm", "--seen",
+                      "top_speed=61mph", "--seen",          "top_rpm=6750rpm", "--band",          "4"};
+  Words arguments{"diagnose", demo_scenario()};
+  arguments.insert(arguments.end(), numbers.begin(), numbers.end());
+  const Finished text = run_program(arguments);
+  CHECK(text.exit_code == 0);
+  for (const char* part :
+       {"what explains them, most likely first", "1  engine gives less", "of the power lost",
+        "to tell lost power from", "not in the physics", "limp mode", "lanyard"})
+    CHECK(has(text.out, part));
+  const auto json = json_of(arguments);
+  CHECK(json["suspects"][0]["name"] == "lost_power");
+  CHECK(json["numbers"]["top_rpm"]["seen"] == Approx(6750.0));
+  CHECK(json["next"]["separation"] > 0.0);
+  CHECK(json["explained"] == true);
+  CHECK(json["sound_measured"].size() == 2);
+}
+
 TEST_CASE("studies give the same bytes with 1, 2 and 4 threads") {
   const std::vector<Words> studies{{"run", demo_scenario(), "--band", "8", "--json"},
                                    {"compare", demo_scenario(), scenario("two_stage"), "--band", "4",
                                     "--over", "engine.peak_power=200..300hp:3"},
                                    {"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"},
-                                   {"throttle", demo_scenario(), "--json"}};
+                                   {"throttle", demo_scenario(), "--json"},
+                                   {"diagnose", demo_scenario(), "--seen", "top_speed=60mph", "--seen",
+                                    "coast_down_distance=90m", "--band", "4", "--json"}};
   for (Words arguments : studies) {
     arguments.insert(arguments.end(), {"--threads", "1"});
     const Finished one = run_program(arguments);
@@ -135,6 +156,14 @@ TEST_CASE("studies refuse what makes no sense in one line") {
   check_refused({"match", demo, "--until", "top_rmp=7000rpm"}, "did you mean top_rpm?");
   check_refused({"match", demo, "--until", "top_rpm=7000"}, "has no unit");
   check_refused({"match", demo, "--until", "top_rpm=7000rpm", "--adjust", "nozzle.exit"}, "unknown key");
+  check_refused({"diagnose", demo, "--seen", "top_speed=52mph"}, "diagnose takes 2 to 6 numbers");
+  check_refused({"diagnose", demo, "--seen", "top_speed=52mph", "--seen", "top_speed=53mph"}, "given twice");
+  check_refused({"diagnose", demo, "--seen", "top_speed=52mph", "--seen", "top_rpm=0rpm"}, "above zero");
+  check_refused({"diagnose", demo, "--seen", "top_speed=52mph", "--seen", "top_rmp=never"},
+                "did you mean top_rpm?");
+  check_refused({"diagnose", demo, "--seen", "top_speed=52mph", "--seen", "top_rpm=7000rpm", "--sound",
+                 "time_to_60_mph=never"},
+                "leave out what it never reached");
 }
 
 TEST_CASE("wear follows strategies launch by launch and tells how to measure") {

@@ -1,0 +1,88 @@
+// bowrise diagnose: which fault explains the numbers of a craft that is no longer what it was.
+#include <algorithm>
+#include <memory>
+
+#include "sim/output/json_study.hpp"
+#include "sim/output/study_text.hpp"
+#include "sim/output/text.hpp"
+#include "sim/study/diagnose.hpp"
+#include "tools/verb.hpp"
+#include "tools/verbs.hpp"
+
+namespace bowrise::tools {
+namespace {
+
+struct Options {
+  ScenarioOptions scenario;
+  CommonOptions common;
+  BandArguments band{16, 1};
+  std::vector<std::string> seen, sound;
+};
+
+std::vector<Seen> numbers(const std::vector<std::string>& texts, const std::string& name) {
+  constexpr std::string_view never = "=never";
+  std::vector<Seen> found;
+  for (const std::string& text : texts) {
+    const std::string option = name + " " + text;
+    Seen one{};
+    if (text.ends_with(never)) {
+      one.result = result_named(text.substr(0, text.size() - never.size()), option);
+    } else {
+      const auto [result, value] = result_value(text, option);
+      if (!(value > 0.0)) throw Stop{bad_input, option + ": must be above zero"};
+      one = {result, value};
+    }
+    if (std::any_of(found.begin(), found.end(),
+                    [&](const Seen& other) { return other.result == one.result; }))
+      throw Stop{bad_input, option + ": given twice"};
+    found.push_back(one);
+  }
+  return found;
+}
+
+void run(const Options& options) {
+  const std::vector<Seen> seen = numbers(options.seen, "--seen"), sound = numbers(options.sound, "--sound");
+  if (seen.size() < least_seen || seen.size() > most_seen)
+    throw Stop{bad_input,
+               "diagnose takes 2 to 6 numbers, each with --seen RESULT=VALUE; one number fits every fault"};
+  for (const Seen& one : sound)
+    if (!one.value)
+      throw Stop{bad_input, "--sound takes numbers of the sound craft; leave out what it never reached"};
+  const Scenario scenario = load(options.scenario, Needs::run);
+  const Diagnosis answer =
+      diagnose(scenario.setup, seen, sound,
+               {options.band.draws, options.band.seed, thread_count(options.common.threads)});
+  if (!answer.failure.empty()) throw Stop{computation_failed, "bowrise: " + answer.failure};
+  if (options.common.quiet) return;
+  print(options.common.json ? diagnosis_json(answer)
+                            : name_of(scenario) + "\n" + diagnosis_text(answer) + "\n" + cautions_text());
+}
+
+void add_numbers(CLI::App& verb, const char* name, std::vector<std::string>& texts, const char* meaning) {
+  verb.add_option(name, texts, meaning)->type_name("RESULT=VALUE")->allow_extra_args(false);
+}
+
+}  // namespace
+
+void add_diagnose(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* verb =
+      app.add_subcommand("diagnose", "which single fault explains the numbers of a craft that has changed");
+  add_scenario_options(*verb, options->scenario);
+  add_common_options(*verb, options->common);
+  add_numbers(*verb, "--seen", options->seen,
+              "a number of the craft today, e.g. top_speed=52mph; top_speed, top_rpm, launch_peak_rpm, "
+              "hook_up_speed, time_to_30_mph, coast_down_distance and others of `run --json`; 2 to 6 of "
+              "them; =never for a mark that is not reached");
+  add_numbers(*verb, "--sound", options->sound,
+              "the same craft's own number when it was sound; repeatable. Without it the scenario stands for "
+              "the sound craft, and the answer is less sure");
+  add_band_options(*verb, options->band);
+  verb->footer(
+      "The scenario is the craft when sound. Example: bowrise diagnose "
+      "scenarios/supercharged_three_seat.yaml --sound top_speed=71mph --sound top_rpm=7700rpm --seen "
+      "top_speed=61mph --seen top_rpm=6750rpm");
+  verb->callback([options] { run(*options); });
+}
+
+}  // namespace bowrise::tools
