@@ -71,7 +71,7 @@ TEST_CASE("match gives remedies side by side") {
   CHECK(json["target"]["value"] == Approx(7680.0));
 }
 
-TEST_CASE("throttle lays all plans side by side and answers in words") {
+TEST_CASE("throttle lays all plans side by side and answers in words", "[long]") {
   const Words command{"throttle", demo_scenario(), "--start", "rest"};
   const Finished text = run_program(command);
   CHECK(text.exit_code == 0);
@@ -113,7 +113,7 @@ TEST_CASE("diagnose names what explains the numbers, what to read off next and w
   CHECK(json["sound_measured"].size() == 2);
 }
 
-TEST_CASE("studies give the same bytes with 1, 2 and 4 threads") {
+TEST_CASE("studies give the same bytes with 1, 2 and 4 threads", "[long]") {
   const std::vector<Words> studies{{"run", demo_scenario(), "--band", "8", "--json"},
                                    {"compare", demo_scenario(), scenario("two_stage"), "--band", "4",
                                     "--over", "engine.peak_power=200..300hp:3"},

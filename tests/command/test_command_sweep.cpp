@@ -168,7 +168,7 @@ TEST_CASE("a sweep is the same bytes with 1, 2 and 4 threads and in any split of
   }
 }
 
-TEST_CASE("a sweep that was killed at any moment is gone on with to the same bytes") {
+TEST_CASE("a sweep that was killed at any moment is gone on with to the same bytes", "[long]") {
   const Folder folder;
   const fs::path whole = folder.path / "whole", killed = folder.path / "killed";
   const auto start = std::chrono::steady_clock::now();

@@ -109,7 +109,7 @@ void check_found(const char* name, const Changed& changes, const Names& names = 
 // Without the speed at which rpm settles gap, edges, blockage and leak all show a slow launch and a top speed
 // that is nearly right, and come back in any order among the first four. Of blockage the other four numbers
 // still put gap and leak first: it takes the coasting distance too, or a look up the intake.
-TEST_CASE("rpm up and speed down: ring gap, blade edges, blockage") {
+TEST_CASE("rpm up and speed down: ring gap, blade edges, blockage", "[long]") {
   check_found("ring_gap", {{"pump.clearance", 1.0, 0.85}}, launch_numbers);
   check_found("blade_edges", {{"wear.edge_loss", 1.0, 1.4}, {"impeller.edge_thickness", 1.0, 2.1}},
               launch_numbers);
@@ -118,11 +118,11 @@ TEST_CASE("rpm up and speed down: ring gap, blade edges, blockage") {
       {"top_speed", "top_rpm", "time_to_30_mph", "time_to_60_mph", "hook_up_speed", "coast_down_distance"});
 }
 
-TEST_CASE("a bad launch with a top speed that is fine: air leak") {
+TEST_CASE("a bad launch with a top speed that is fine: air leak", "[long]") {
   check_found("air_leak", {{"intake.leak_area", 1.0, 95.0}});
 }
 
-TEST_CASE("a craft that crawls: among the first two an obstruction or what acts like one") {
+TEST_CASE("a craft that crawls: among the first two an obstruction or what acts like one", "[long]") {
   const Diagnosis answer =
       diagnosed({{"grate.blockage", 1.0, 0.74}}, {"top_speed", "top_rpm", "time_to_30_mph"});
   INFO(ranking(answer));
@@ -134,7 +134,7 @@ TEST_CASE("a craft that crawls: among the first two an obstruction or what acts 
         0.9);
 }
 
-TEST_CASE("rpm down and speed down: lost power; its size is met") {
+TEST_CASE("rpm down and speed down: lost power; its size is met", "[long]") {
   const Diagnosis answer = diagnosed({{"engine.power_factor", 0.77, 0.0}});
   INFO(ranking(answer));
   CHECK(rank_of(answer, "lost_power") == 1);
@@ -143,7 +143,7 @@ TEST_CASE("rpm down and speed down: lost power; its size is met") {
   CHECK(answer.suspects[0].size->high > 23.0);
 }
 
-TEST_CASE("rpm normal and speed down: drag, water in the hull, speed limit, gate, stator") {
+TEST_CASE("rpm normal and speed down: drag, water in the hull, speed limit, gate, stator", "[long]") {
   check_found("hull_drag", {{"hull.drag_factor", 1.33, 0.0}});
   check_found("water_in_hull", {{"craft.mass", 1.0, 105.0}});
   check_found("speed_cap", {{"engine.speed_cap", 0.0, 52.0}});
@@ -151,14 +151,14 @@ TEST_CASE("rpm normal and speed down: drag, water in the hull, speed limit, gate
   check_found("stator", {{"pump.stator_loss", 1.0, 0.24}, {"pump.residual_swirl", 1.0, 19.0}});
 }
 
-TEST_CASE("rpm down and speed about the same: more pitch, smaller nozzle; the reverse") {
+TEST_CASE("rpm down and speed about the same: more pitch, smaller nozzle; the reverse", "[long]") {
   check_found("more_pitch", {{"impeller.pitch_trailing", 1.0, 3.0}});
   check_found("smaller_nozzle", {{"nozzle.exit_diameter", 1.0, -4.5}});
   check_found("less_pitch", {{"impeller.pitch_trailing", 1.0, -2.4}});
   check_found("larger_nozzle", {{"nozzle.exit_diameter", 1.0, 5.5}});
 }
 
-TEST_CASE("conditions: air in the water, cool air, a lighter load") {
+TEST_CASE("conditions: air in the water, cool air, a lighter load", "[long]") {
   check_found("aerated_water", {{"water.chop_height", 1.0, 0.26}});
   check_found("more_power", {{"engine.power_factor", 1.09, 0.0}});
   check_found("lighter_load", {{"craft.mass", 1.0, -50.0}});
@@ -167,7 +167,7 @@ TEST_CASE("conditions: air in the water, cool air, a lighter load") {
 // On most draws of the demo craft a few degrees of plate or nozzle trim are worth 0.5 to 1 mph and 20 rpm,
 // less than a rider's numbers scatter; bouncing would tell, and that is no number. The honest answer is then
 // a craft that shows no fault; where the effect is large the fault itself must come first.
-TEST_CASE("trim faults are found where they show, and not made up where they do not") {
+TEST_CASE("trim faults are found where they show, and not made up where they do not", "[long]") {
   const std::vector<std::pair<const char*, Changed>> trims{
       {"plate_down", {{"plate.angle", 1.0, 5.0}}},
       {"plate_up", {{"plate.angle", 1.0, -2.5}}},
@@ -181,7 +181,7 @@ TEST_CASE("trim faults are found where they show, and not made up where they do 
   }
 }
 
-TEST_CASE("numbers of a sound craft need no fault, with and without its own numbers") {
+TEST_CASE("numbers of a sound craft need no fault, with and without its own numbers", "[long]") {
   const Diagnosis with = diagnosed({});
   INFO(ranking(with));
   CHECK(rank_of(with, "sound") == 1);
@@ -218,7 +218,7 @@ TEST_CASE("numbers that contradict each other are said to") {
   CHECK(answer.hint->name == "limp_mode");
 }
 
-TEST_CASE("the reading named next really differs between the first two") {
+TEST_CASE("the reading named next really differs between the first two", "[long]") {
   const Diagnosis answer = diagnosed({{"hull.drag_factor", 1.33, 0.0}}, {"top_speed", "top_rpm"});
   REQUIRE(answer.next.has_value());
   INFO(ranking(answer) << result_rows()[answer.next->result].name);
@@ -239,7 +239,7 @@ TEST_CASE("the reading named next really differs between the first two") {
   CHECK(std::abs(shown[0] - shown[1]) > 0.5 * std::abs(*answer.next->first - *answer.next->second));
 }
 
-TEST_CASE("a mark that is not reached counts against what would reach it") {
+TEST_CASE("a mark that is not reached counts against what would reach it", "[long]") {
   const Names names{"top_speed", "time_to_60_mph"};
   const Diagnosis answer = diagnosed({{"engine.power_factor", 0.70, 0.0}}, names);
   INFO(ranking(answer));
@@ -268,7 +268,7 @@ TEST_CASE("a measured number of the sound craft sharpens what is known of it") {
   CHECK(base.mean(place) == Approx(mean));
 }
 
-TEST_CASE("every fault of the table can be put into the shipped craft at every size") {
+TEST_CASE("every fault of the table can be put into the shipped craft at every size", "[long]") {
   const Setup& craft = demo_craft();
   for (const Fault& fault : fault_table()) {
     INFO(fault.name);

@@ -73,7 +73,7 @@ TEST_CASE("any knots make a plan that the hand can follow and that reads back") 
   }
 }
 
-TEST_CASE("the optimised plan is never slower than pinned") {
+TEST_CASE("the optimised plan is never slower than pinned", "[long]") {
   for (const char* name : {"supercharged_three_seat", "supercharged_300", "light_two_seat",
                            "naturally_aspirated_three_seat", "two_stage"}) {
     const Setup setup = test::shipped(name);
@@ -123,7 +123,7 @@ TEST_CASE("a plan of the study is a throttle that any scenario can have") {
 
 // common practice and a separate calculation, no source: holding the revs until the pump bites pays where
 // cavitation is deep, costs little where it is shallow, and spares the pump
-TEST_CASE("holding the revs pays where breakdown is deep and spares the pump") {
+TEST_CASE("holding the revs pays where breakdown is deep and spares the pump", "[long]") {
   const ThrottleCase strong = sound_case(test::shipped("supercharged_300"));
   const ThrottleCase worn = worn_case(test::shipped("supercharged_three_seat"));
   const ThrottleCase shallow = sound_case(test::shipped("naturally_aspirated_three_seat"));
