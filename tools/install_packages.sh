@@ -8,6 +8,7 @@ packages=(
   libyaml-cpp-dev libcli11-dev         # scenarios; command line
   nlohmann-json3-dev libfmt-dev        # JSON out; text formatting
   libnlopt-dev libnlopt-cxx-dev        # derivative-free search
+  libjs-dygraphs                       # charts of the report page
   catch2                               # tests
   clang-format                         # tools/format.sh
 )

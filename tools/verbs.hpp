@@ -12,6 +12,7 @@ void add_curves(CLI::App& app);
 void add_diagnose(CLI::App& app);
 void add_match(CLI::App& app);
 void add_parameters(CLI::App& app);
+void add_report(CLI::App& app);
 void add_throttle(CLI::App& app);
 void add_wear(CLI::App& app);
 void add_sweep(CLI::App& app);

@@ -229,6 +229,15 @@ std::string parameters_json() {
   return out.dump(2) + "\n";
 }
 
+std::string report_json(const std::string& file, std::size_t bytes, const std::vector<Scenario>& scenarios) {
+  Json setups = Json::array();
+  for (const Scenario& scenario : scenarios)
+    setups.push_back({{"scenario", scenario.files.front()},
+                      {"title", scenario.title},
+                      {"scenario_hash", scenario_hash(scenario.setup)}});
+  return Json{{"file", file}, {"bytes", bytes}, {"setups", setups}}.dump(2) + "\n";
+}
+
 std::string_view version() { return BOWRISE_VERSION; }
 
 }  // namespace bowrise

@@ -31,6 +31,10 @@ struct RunStudies {
 [[nodiscard]] std::string curve_json(const CurveTable& table);
 [[nodiscard]] std::string parameters_json();
 
+/// What `report` wrote.
+[[nodiscard]] std::string report_json(const std::string& file, std::size_t bytes,
+                                      const std::vector<Scenario>& scenarios);
+
 /// The program's version, "0.1.0".
 [[nodiscard]] std::string_view version();
 

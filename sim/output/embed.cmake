@@ -1,0 +1,18 @@
+# Writes a C++ source that holds files byte for byte, as arrays: no literal's escapes or lengths to mind.
+# cmake -DOUTPUT=file.cpp -DNAMES=a,b -DFILES=path_a,path_b -P embed.cmake
+string(REPLACE "," ";" names "${NAMES}")
+string(REPLACE "," ";" files "${FILES}")
+set(text "#include \"sim/output/page_files.hpp\"\n\nnamespace bowrise {\nnamespace {\n\n")
+set(functions "")
+foreach(name file IN ZIP_LISTS names files)
+  file(READ "${file}" bytes HEX)
+  if(bytes MATCHES "3c2f736372697074")
+    if(NOT name STREQUAL "page_template")
+      message(FATAL_ERROR "${file} would end the <script> that it is put into")
+    endif()
+  endif()
+  string(REGEX REPLACE "(..)" "'\\\\x\\1'," bytes "${bytes}")
+  string(APPEND text "constexpr char ${name}_bytes[] = {${bytes}};\n")
+  string(APPEND functions "std::string_view ${name}() { return {${name}_bytes, sizeof(${name}_bytes)}; }\n")
+endforeach()
+file(WRITE "${OUTPUT}" "${text}\n}  // namespace\n\n${functions}\n}  // namespace bowrise\n")

@@ -1,0 +1,17 @@
+// A report as one HTML file that needs no network: static charts for every browser, and on top of them, where
+// scripts may run, a shared cursor, zoom and values under it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "sim/scenario/read.hpp"
+#include "sim/study/report.hpp"
+
+namespace bowrise {
+
+/// @param scenarios  those of the report's setups, in their order; at most `most_overlaid`
+/// @param report  none of its setups failed
+[[nodiscard]] std::string report_page(const std::vector<Scenario>& scenarios, const Report& report);
+
+}  // namespace bowrise

@@ -1,0 +1,68 @@
+// bowrise report: setups as one HTML page.
+#include <memory>
+
+#include "sim/output/chart.hpp"
+#include "sim/output/json.hpp"
+#include "sim/output/page.hpp"
+#include "sim/output/whole_file.hpp"
+#include "sim/study/report.hpp"
+#include "tools/verb.hpp"
+#include "tools/verbs.hpp"
+
+namespace bowrise::tools {
+namespace {
+
+struct Options {
+  std::vector<std::string> paths, set;
+  CommonOptions common;
+  BandArguments band;
+  std::string file;
+  bool coast = false;
+};
+
+void run(const Options& options) {
+  if (options.paths.size() > most_overlaid)
+    throw Stop{bad_input, "bowrise: report overlays 1 to " + std::to_string(most_overlaid) + " scenarios"};
+  std::vector<Scenario> scenarios;
+  std::vector<Contender> contenders;
+  for (const std::string& path : options.paths) {
+    scenarios.push_back(load({path, options.set}, Needs::run));
+    contenders.push_back({name_of(scenarios.back()), scenarios.back().setup});
+  }
+  BandOptions band = band_options(options.band, options.common);
+  band.coast = options.coast;
+  const Report result = report(contenders, band);
+  for (std::size_t i = 0; i < result.setups.size(); ++i)
+    if (!result.setups[i].failure.empty())
+      throw Stop{computation_failed,
+                 "bowrise: " + options.paths[i] + ": " + result.setups[i].failure + "; nothing was written"};
+  const std::string page = report_page(scenarios, result);
+  if (const auto error = write_whole_file(options.file, page)) throw Stop{not_written, "bowrise: " + *error};
+  if (options.common.quiet) return;
+  if (options.common.json) return print(report_json(options.file, page.size(), scenarios));
+  print("Wrote " + options.file + ", " + std::to_string((page.size() + 999) / 1000) +
+        " kB: open it in any browser, no network needed\n");
+}
+
+}  // namespace
+
+void add_report(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* verb = app.add_subcommand(
+      "report", "setups overlaid on one HTML page: launch charts, steady curves, limits, results");
+  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), 1 to 6; the first is the baseline")
+      ->required();
+  add_set_option(*verb, options->set);
+  add_common_options(*verb, options->common);
+  add_band_options(*verb, options->band);
+  verb->add_option("--out", options->file, "the page to write; a file of this name is replaced")
+      ->type_name("FILE.html")
+      ->required();
+  verb->add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
+  verb->footer(
+      "Example: bowrise report scenarios/supercharged_three_seat.yaml scenarios/two_stage.yaml --band 256 "
+      "--out two_stage.html");
+  verb->callback([options] { run(*options); });
+}
+
+}  // namespace bowrise::tools
