@@ -85,27 +85,18 @@ std::string dashes_of(std::size_t setup) {
   return out;
 }
 
+// Points without a value are bridged.
 std::string polyline(const ChartLine& drawn, const ChartGrid& grid, const Frame& frame) {
   const LineStyle& style = line_style(drawn.setup);
   const std::string dashes = dashes_of(drawn.setup);
-  std::string out, points;
-  const auto close = [&] {
-    if (!points.empty())
-      out += fmt::format("<polyline fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"{} points=\"{}\"/>",
-                         style.colour, drawn.thin ? "1.2" : "2.4",
-                         dashes.empty() ? "" : " stroke-dasharray=\"" + dashes + "\"", points);
-    points.clear();
-  };
-  for (std::size_t i = 0; i < drawn.values.size(); ++i) {
-    if (std::isnan(drawn.values[i])) {
-      close();
-      continue;
-    }
-    points += fmt::format("{}{:.1f},{:.1f}", points.empty() ? "" : " ", frame.x(grid.values[i]),
-                          frame.y(std::clamp(drawn.values[i], frame.y_low, frame.y_high)));
-  }
-  close();
-  return out;
+  std::string points;
+  for (std::size_t i = 0; i < drawn.values.size(); ++i)
+    if (!std::isnan(drawn.values[i]))
+      points += fmt::format("{}{:.1f},{:.1f}", points.empty() ? "" : " ", frame.x(grid.values[i]),
+                            frame.y(std::clamp(drawn.values[i], frame.y_low, frame.y_high)));
+  return fmt::format("<polyline fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"{} points=\"{}\"/>",
+                     style.colour, drawn.thin ? "1.2" : "2.4",
+                     dashes.empty() ? "" : " stroke-dasharray=\"" + dashes + "\"", points);
 }
 
 std::string levels(const Chart& chart, const Frame& frame) {
@@ -119,15 +110,18 @@ std::string levels(const Chart& chart, const Frame& frame) {
   return out;
 }
 
+// A letter at each dot, and what the dots mean in the corner that such charts leave empty.
 std::string points(const Chart& chart, const Frame& frame) {
   std::string out;
+  double foot = height - bottom - 8.0 - 15.0 * static_cast<double>(chart.points.size());
   for (const ChartPoint& point : chart.points) {
     const double x = frame.x(point.x), y = frame.y(point.y);
-    const bool near_right = x > 0.7 * frame.right;
-    out += fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"4.5\" fill=\"{}\" stroke=\"#fff\"/>", x, y,
+    const bool above = point.setup % 2 == 0, to_right = point.setup % 4 < 2;
+    out += fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"4\" fill=\"{}\" stroke=\"#fff\"/>", x, y,
                        line_style(point.setup).colour);
-    out += text(near_right ? x - 8.0 : x + 8.0, y + 4.0 + 13.0 * static_cast<double>(point.setup),
-                near_right ? "end" : "start", point.label);
+    out += text(to_right ? x + 5.0 : x - 5.0, above ? y - 6.0 : y + 15.0, to_right ? "start" : "end",
+                line_style(point.setup).letter);
+    out += text(frame.right - 6.0, foot += 15.0, "end", point.label);
   }
   return out;
 }
@@ -136,8 +130,8 @@ std::string points(const Chart& chart, const Frame& frame) {
 
 const LineStyle& line_style(std::size_t setup) {
   static const std::array<LineStyle, most_overlaid> styles{
-      LineStyle{"A", "#0b2e83", {}},   {"B", "#b8390e", {9, 4}}, {"C", "#14692f", {2, 3}},
-      {"D", "#7a1f8a", {12, 3, 2, 3}}, {"E", "#6b4a00", {5, 2}}, {"F", "#00606b", {1, 5}}};
+      LineStyle{"A", "#0b2e83", {}}, {"B", "#b8390e", {9, 4}},  {"C", "#14692f", {12, 3, 3, 3}},
+      {"D", "#7a1f8a", {4, 3}},      {"E", "#6b4a00", {16, 5}}, {"F", "#00606b", {9, 3, 2, 3, 2, 3}}};
   return styles.at(setup);
 }
 

@@ -51,9 +51,11 @@ std::string headline(const Report& report) {
 
 std::string figure(const Chart& chart, const ChartGrid& grid) {
   return fmt::format(
-      "<figure id=\"{}\"><figcaption><b>{}</b> {}</figcaption>\n<div class=\"still\">{}</div>\n"
+      "<figure id=\"{}\"><figcaption><b>{}</b>, {}. {}</figcaption>\n<div class=\"still\">{}</div>\n"
       "<output class=\"reading\"></output></figure>\n",
-      chart.id, escaped(chart.title), escaped(chart.caption), chart_svg(chart, grid));
+      chart.id, escaped(chart.title),
+      escaped(chart.unit + (chart.second.factor > 0.0 ? " (small: " + chart.second.unit + ")" : "")),
+      escaped(chart.caption), chart_svg(chart, grid));
 }
 
 std::string figures(const Charts& charts, bool traces) {

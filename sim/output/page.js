@@ -18,7 +18,6 @@
     var grid = page.grids[entry.chart.grid];
     var out = entry.figure.querySelector('.reading');
     out.textContent = '';
-    if (row < 0) return;
     var at = document.createElement('b');
     at.textContent = 'at ' + both(grid.values[row], grid.unit, grid.second, grid.unit === 's' ? 2 : grid.unit === 'rpm' ? 0 : 1) + ':';
     out.appendChild(at);
@@ -38,7 +37,7 @@
     busy = true;
     group.forEach(function (entry) {
       if (row < 0) entry.plot.clearSelection(); else entry.plot.setSelection(row);
-      readAt(entry, row);
+      if (row >= 0) readAt(entry, row);
     });
     busy = false;
   }
@@ -92,20 +91,68 @@
         canvas.fillText(level.label, area.x + area.w - 4, y - 4);
       });
       canvas.setLineDash([]);
+      var foot = area.y + area.h - 8 - 16 * chart.points.length;
       chart.points.forEach(function (point) {
+        var style = page.styles[point.setup];
+        var above = point.setup % 2 === 0, toRight = point.setup % 4 < 2;
         var x = plot.toDomXCoord(point.x), y = plot.toDomYCoord(point.y);
+        canvas.fillStyle = '#000';
+        canvas.textAlign = 'right';
+        foot += 16;
+        canvas.fillText(point.label, area.x + area.w - 6, foot);
         if (x < area.x || x > area.x + area.w) return;
-        var atRight = x > area.x + 0.7 * area.w;
-        canvas.fillStyle = page.styles[point.setup].colour;
+        canvas.textAlign = toRight ? 'left' : 'right';
+        canvas.fillText(style.letter, toRight ? x + 6 : x - 6, above ? y - 7 : y + 16);
+        canvas.fillStyle = style.colour;
         canvas.beginPath();
         canvas.arc(x, y, 5, 0, 2 * Math.PI);
         canvas.fill();
-        canvas.fillStyle = '#000';
-        canvas.textAlign = atRight ? 'right' : 'left';
-        canvas.fillText(point.label, atRight ? x - 9 : x + 9, y + 4 + 14 * point.setup);
       });
       canvas.restore();
     };
+  }
+
+  // The library would take every touch for itself, and the page could no longer be scrolled over a chart.
+  function mouseOnly() {
+    var model = {};
+    Object.keys(Dygraph.defaultInteractionModel).forEach(function (name) {
+      if (name.indexOf('touch') !== 0) model[name] = Dygraph.defaultInteractionModel[name];
+    });
+    return model;
+  }
+
+  function nearestRow(values, x) {
+    var low = 0, high = values.length - 1;
+    while (high - low > 1) {
+      var middle = (low + high) >> 1;
+      if (values[middle] < x) low = middle; else high = middle;
+    }
+    return x - values[low] < values[high] - x ? low : high;
+  }
+
+  // One finger reads, two zoom; up and down still scrolls the page.
+  function listenToFingers(group, entry, place) {
+    var pinned = null, grid = page.grids[entry.chart.grid];
+    function pixel(touch) { return touch.clientX - place.getBoundingClientRect().left; }
+    function onTouch(event) {
+      if (event.touches.length === 1) {
+        pinned = null;
+        pointAt(group, nearestRow(grid.values, entry.plot.toDataXCoord(pixel(event.touches[0]))));
+      } else if (event.touches.length === 2) {
+        event.preventDefault();
+        var at = [pixel(event.touches[0]), pixel(event.touches[1])];
+        if (!pinned) pinned = at.map(function (x) { return entry.plot.toDataXCoord(x); });
+        if (Math.abs(at[1] - at[0]) < 10) return;
+        var scale = (pinned[1] - pinned[0]) / (at[1] - at[0]), area = entry.plot.getArea();
+        var low = pinned[0] - (at[0] - area.x) * scale, high = low + area.w * scale, all = whole(grid);
+        low = Math.max(low, all[0]);
+        high = Math.min(high, all[1]);
+        if (high > low) zoomTo(group, [low, high]);
+      }
+    }
+    place.addEventListener('touchstart', onTouch, { passive: false });
+    place.addEventListener('touchmove', onTouch, { passive: false });
+    place.addEventListener('touchend', function () { pinned = null; });
   }
 
   function draw(chart) {
@@ -130,6 +177,8 @@
       labels: [grid.label].concat(chart.lines.map(function (line) { return line.name; })),
       series: series,
       legend: 'never',
+      connectSeparatedPoints: true,
+      interactionModel: mouseOnly(),
       valueRange: [chart.low, chart.high],
       dateWindow: whole(grid),
       gridLineColor: '#ccc',
@@ -137,13 +186,13 @@
       highlightCircleSize: 4,
       underlayCallback: underlay(chart),
       axes: {
-        x: { valueFormatter: String, axisLabelFormatter: function (x) { return Number(x.toPrecision(6)) + ' ' + grid.unit; }, pixelsPerLabel: 64 },
+        x: { valueFormatter: String, axisLabelFormatter: function (x) { return Number(x.toPrecision(6)) + (grid.unit === 'rpm' ? '' : ' ' + grid.unit); }, pixelsPerLabel: 56 },
         y: {
-          axisLabelWidth: second.factor > 0 ? 58 : 50,
+          axisLabelWidth: 46,
           pixelsPerLabel: 44,
           axisLabelFormatter: function (y) {
-            var words = Number(y.toPrecision(6)) + '';
-            return second.factor > 0 ? words + '<br><small>' + (y * second.factor).toFixed(0) + ' ' + second.unit + '</small>' : words + ' ' + chart.unit;
+            var words = '<b>' + Number(y.toPrecision(6)) + '</b>';
+            return second.factor > 0 && y !== 0 ? words + '<br><small>' + (y * second.factor).toFixed(0) + '</small>' : words;
           }
         }
       },
@@ -152,9 +201,11 @@
       drawCallback: function (plot, initial) { if (!initial && entry.plot) zoomTo(group, plot.xAxisRange()); }
     });
     group.push(entry);
+    listenToFingers(group, entry, place);
   }
 
   page.charts.forEach(draw);
+  Object.keys(groups).forEach(function (name) { pointAt(groups[name], Math.floor(page.grids[name].values.length / 5)); });
   document.querySelectorAll('.hint').forEach(function (hint) { hint.hidden = false; });
   document.getElementById('whole').addEventListener('click', function () { zoomTo(groups.time, whole(page.grids.time)); });
 }());

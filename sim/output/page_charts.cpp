@@ -68,8 +68,9 @@ std::vector<double> time_grid(const Report& report) {
     if (!setup.launch.rows.empty()) end = std::max(end, setup.launch.rows.back().time_s);
   const double step = std::max(0.01, std::ceil(end / most_time_steps * 100.0) / 100.0);
   std::vector<double> times;
-  for (std::size_t i = 0; static_cast<double>(i) * step <= end + 1e-9; ++i)
+  for (std::size_t i = 0; static_cast<double>(i) * step < end - 1e-3; ++i)
     times.push_back(static_cast<double>(i) * step);
+  times.push_back(end);
   return times;
 }
 
@@ -122,7 +123,8 @@ std::vector<ChartPoint> hook_up_points(const Report& report) {
   for (std::size_t i = 0; i < report.setups.size(); ++i) {
     const Summary& s = report.setups[i].summary;
     if (s.hook_up_s)
-      points.push_back({*s.hook_up_s, mph(*s.hook_up_speed_m_s), i, "hook-up " + letter_of(i)});
+      points.push_back({*s.hook_up_s, mph(*s.hook_up_speed_m_s), i,
+                        fmt::format("{} hook-up {:.2f} s", letter_of(i), *s.hook_up_s)});
   }
   return points;
 }
@@ -218,7 +220,8 @@ void add_speed_curves(const Report& report, Charts& charts) {
     const Summary& s = report.setups[i].summary;
     if (s.top_speed_m_s && s.top_speed_thrust_N)
       forces.points.push_back({mph(*s.top_speed_m_s), *s.top_speed_thrust_N, i,
-                               fmt::format("{} {:.1f} mph", letter_of(i), mph(*s.top_speed_m_s))});
+                               fmt::format("{} {:.1f} mph, {:.1f} km/h", letter_of(i), mph(*s.top_speed_m_s),
+                                           mph(*s.top_speed_m_s) * kmh_per_mph())});
   }
   charts.charts.push_back(std::move(forces));
   Chart margin{"steady-suction",
@@ -239,14 +242,14 @@ void add_speed_curves(const Report& report, Charts& charts) {
 void add_torque_curves(const Report& report, Charts& charts) {
   ChartGrid grid{"shaft speed", "rpm", {}, {}};
   for (const double speed : report.shaft_speeds_rad_s) grid.values.push_back(speed * rpm_per_rad_s);
-  Chart chart{
-      "torque",
-      "Engine and pump torque",
-      "Thick: engine, limiter included. Thin: pump, jet unit held level, at rest (0) and at top speed (top).",
-      "rpm",
-      "N m",
-      1,
-      {}};
+  Chart chart{"torque",
+              "Engine and pump torque",
+              "Thick: engine, limiter included. Thin: pump, jet unit held level, at rest (0) and at "
+              "top speed (top); points without a steady answer are bridged.",
+              "rpm",
+              "N m",
+              1,
+              {}};
   for (std::size_t i = 0; i < report.setups.size(); ++i) {
     const SetupReport& setup = report.setups[i];
     chart.lines.push_back({letter_of(i) + " engine", i, false,

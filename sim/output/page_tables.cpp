@@ -117,7 +117,18 @@ std::string draws_note(const Report& report) {
       "<p>5\u201395 %: of {} draws of the uncertain inputs, the same draws for every setup.</p>\n", draws);
 }
 
-/// Half the cell of an on-off cost: a number with sign, or a dash.
+/// A key that may be broken at its joints on a narrow screen.
+std::string breakable(std::string_view key) {
+  std::string out;
+  for (const char c : escaped(key)) {
+    if (c == '_') out += "<wbr>";
+    out += c;
+    if (c == '.') out += "<wbr>";
+  }
+  return out;
+}
+
+/// A cost: a number with sign, or a dash.
 std::string cost_text(const std::optional<double>& value, double factor, int digits) {
   if (!value) return "\u2013";
   const std::string text = fmt::format("{:+.{}f}", *value * factor, digits);
@@ -173,7 +184,7 @@ std::string setup_table(const std::vector<Scenario>& scenarios) {
     const std::string preset = text_of(presets, key);
     const std::string first = text_of(scenarios.front().setup, key);
     bool shown = false, changed = false;
-    std::vector<HtmlCell> line{plain(key.name), plain(preset)};
+    std::vector<HtmlCell> line{{breakable(key.name), ""}, plain(preset)};
     for (const Scenario& scenario : scenarios) {
       const bool idle = key.section == "stage_2" && !two_stages(scenario);
       const std::string text = idle ? "\u2013" : text_of(scenario.setup, key);
@@ -182,7 +193,7 @@ std::string setup_table(const std::vector<Scenario>& scenarios) {
       changed = changed || unlike;
       line.push_back(unlike ? HtmlCell{"<b>\u25c6 " + escaped(text) + "</b>", "changed"} : plain(text));
     }
-    if (changed) line[0] = {"<b>\u25c6 " + escaped(key.name) + "</b>", "changed"};
+    if (changed) line[0] = {"<b>\u25c6 " + breakable(key.name) + "</b>", "changed"};
     if (shown) lines.push_back(std::move(line));
   }
   return html_table("Inputs that are not at their presets; \u25c6 unlike A", lines);
