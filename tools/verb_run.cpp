@@ -6,6 +6,7 @@
 #include "sim/launch.hpp"
 #include "sim/output/csv.hpp"
 #include "sim/output/json.hpp"
+#include "sim/output/plot_text.hpp"
 #include "sim/output/study_text.hpp"
 #include "sim/output/text.hpp"
 #include "sim/output/whole_file.hpp"
@@ -21,7 +22,7 @@ struct Options {
   CommonOptions common;
   BandArguments band;
   std::optional<std::string> directory;
-  bool force = false, coast = false;
+  bool force = false, coast = false, plot = false;
 };
 
 // The directory is made only now: a run that fails leaves nothing behind.
@@ -59,18 +60,19 @@ void run(const Options& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   const bool writes = options.directory.has_value();
   const Craft craft = prepare(scenario.setup);
-  Launch result = launch(craft, scenario.setup.run, launch_options(scenario.setup, writes));
+  Launch result = launch(craft, scenario.setup.run, launch_options(scenario.setup, writes || options.plot));
   if (result.end == LaunchEnd::failed)
     throw Stop{computation_failed, "bowrise: " + result.failure + "; nothing was written"};
   Summary summary = summarise(craft, result);
-  if (options.coast) coast(scenario.setup, craft, result, summary, writes);
+  if (options.coast) coast(scenario.setup, craft, result, summary, writes || options.plot);
   const RunStudies studies = studies_of(scenario.setup, summary, options);
   const std::string json = summary_json(scenario, craft, result, summary, studies);
   if (writes) write_results(*options.directory, options.force, trace_csv(craft, result), json);
   if (options.common.quiet) return;
-  print(options.common.json ? json
-                            : run_text(scenario, craft, result, summary) +
-                                  studies_text(studies, outcome_of(summary)) + cautions_text());
+  print(options.common.json
+            ? json
+            : run_text(scenario, craft, result, summary) + (options.plot ? "\n" + plot_text(result) : "") +
+                  studies_text(studies, outcome_of(summary)) + cautions_text());
 }
 
 }  // namespace
@@ -86,6 +88,8 @@ void add_run(CLI::App& app) {
       ->type_name("DIR");
   verb->add_flag("--force", options->force, "allow --out to use a directory that holds files");
   verb->add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
+  verb->add_flag("--plot", options->plot,
+                 "also draw speed, rpm and cavitation against time, 72 columns wide");
   verb->footer(
       "Example: bowrise run scenarios/supercharged_three_seat.yaml --set nozzle.exit_diameter=84mm --out "
       "out/nozzle_84");

@@ -161,7 +161,8 @@ Ordinate ordinate_of(const Chart& chart) {
   for (const ChartLevel& level : chart.levels) hold(level.value);
   if (std::isnan(low)) return {0.0, 1.0};
   high = std::min(high, chart.ceiling);
-  const double air = high > low ? 0.06 * (high - low) : std::max(1.0, 0.1 * std::abs(high));
+  const double air =
+      high > low ? (chart.levels.empty() ? 0.06 : 0.1) * (high - low) : std::max(1.0, 0.1 * std::abs(high));
   return {chart.from_zero && low == 0.0 ? 0.0 : low - air, high + air};
 }
 

@@ -54,7 +54,7 @@ std::string figure(const Chart& chart, const ChartGrid& grid) {
       "<figure id=\"{}\"><figcaption><b>{}</b>, {}. {}</figcaption>\n<div class=\"still\">{}</div>\n"
       "<output class=\"reading\"></output></figure>\n",
       chart.id, escaped(chart.title),
-      escaped(chart.unit + (chart.second.factor > 0.0 ? " (small: " + chart.second.unit + ")" : "")),
+      escaped(chart.unit + (chart.second.factor > 0.0 ? " (" + chart.second.unit + ")" : "")),
       escaped(chart.caption), chart_svg(chart, grid));
 }
 

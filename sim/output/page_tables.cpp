@@ -150,7 +150,7 @@ std::string result_tables(const Report& report) {
     for (std::size_t i = 0; i < outcomes.size(); ++i)
       line.push_back(value_cell(row, outcomes[i].values[result], band_at(report, i, result)));
   }
-  return html_table("Results", lines) + difference_table(report, outcomes) + draws_note(report);
+  return html_table("Each setup", lines) + difference_table(report, outcomes) + draws_note(report);
 }
 
 std::string cost_tables(const Report& report) {
@@ -168,7 +168,7 @@ std::string cost_tables(const Report& report) {
            plain(cost_text(cost.top_speed_m_s, mph, 1)), plain(cost_text(cost.top_speed_m_s, km_h, 1)),
            plain(cost_text(cost.top_rpm, 1.0, 0))});
     }
-    out += html_table(letter_of(i) + ": what limits cost (seconds and speed lost; a minus is gained)", lines);
+    out += html_table(letter_of(i), lines);
   }
   return out;
 }
@@ -196,7 +196,7 @@ std::string setup_table(const std::vector<Scenario>& scenarios) {
     if (changed) line[0] = {"<b>\u25c6 " + breakable(key.name) + "</b>", "changed"};
     if (shown) lines.push_back(std::move(line));
   }
-  return html_table("Inputs that are not at their presets; \u25c6 unlike A", lines);
+  return html_table("\u25c6 unlike A", lines);
 }
 
 }  // namespace bowrise
