@@ -344,4 +344,15 @@ TEST_CASE("a scenario written by check is the same scenario") {
   CHECK(hash({"check", copy.string(), "--json"}) != hash({"check", demo_scenario(), "--json"}));
 }
 
+TEST_CASE("option --plot draws the launch in the terminal and changes nothing else") {
+  const Finished plain = run_program({"run", demo_scenario()});
+  const Finished drawn = run_program({"run", demo_scenario(), "--plot"});
+  CHECK(drawn.exit_code == 0);
+  const auto from = drawn.out.find("speed, mph\n"), to = drawn.out.find("\n  what limits cost");
+  REQUIRE(from != std::string::npos);
+  REQUIRE(to != std::string::npos);
+  for (const std::string& line : lines_of(drawn.out.substr(from, to - from))) CHECK(line.size() <= 72);
+  CHECK(drawn.out.substr(0, from - 1) + drawn.out.substr(to) == plain.out);
+}
+
 }  // namespace bowrise
