@@ -45,26 +45,35 @@ std::string signed_text(const ResultRow& row, double value) {
   return sign + size.substr(0, comma + 2) + sign + size.substr(comma + 2);
 }
 
-std::string band_words(const ResultRow& row, const std::optional<Band>& band, bool difference) {
+/// "5-95 %: 1.82 to 2.90 s"; speeds in both units, a line each.
+std::string band_html(const ResultRow& row, const std::optional<Band>& band, bool difference) {
   if (!band) return "";
   const auto text = [&](double value) {
     return difference ? signed_text(row, value) : result_value_text(row, value);
   };
-  return fmt::format("{} to {}", text(band->low), text(band->high));
+  const std::string low = text(band->low), high = text(band->high);
+  std::string out = "<br><small>5\u201395 %: ";
+  for (std::size_t at = 0, to = 0; at != std::string::npos;) {
+    const auto comma = low.find(", ", at), high_comma = high.find(", ", to);
+    const std::string number = low.substr(at, low.find(' ', at) - at);
+    out += (at == 0 ? "" : "<br>") + escaped(number + " to " + high.substr(to, high_comma - to));
+    at = comma == std::string::npos ? comma : comma + 2;
+    to = high_comma + 2;
+  }
+  return out + "</small>";
 }
 
 HtmlCell value_cell(const ResultRow& row, const std::optional<double>& value,
                     const std::optional<Band>& band) {
   HtmlCell cell = plain(result_cell(row, value));
-  if (band) cell.html += "<br><small>5\u201395 %: " + escaped(band_words(row, band, false)) + "</small>";
+  cell.html += band_html(row, band, false);
   return cell;
 }
 
 HtmlCell difference_cell(const ResultRow& row, const Difference& difference, bool draws) {
   if (!difference.nominal) return plain("no answer");
   HtmlCell cell = plain(*difference.nominal == 0.0 ? "the same" : signed_text(row, *difference.nominal));
-  if (difference.band)
-    cell.html += "<br><small>5\u201395 %: " + escaped(band_words(row, difference.band, true)) + "</small>";
+  cell.html += band_html(row, difference.band, true);
   if (!draws || *difference.nominal == 0.0) return cell;
   cell.html += "<br><b>" + escaped(verdict_text(difference.verdict)) + "</b>";
   if (difference.runs_each && difference.verdict != Verdict::same)
@@ -196,7 +205,7 @@ std::string setup_table(const std::vector<Scenario>& scenarios) {
     if (changed) line[0] = {"<b>\u25c6 " + breakable(key.name) + "</b>", "changed"};
     if (shown) lines.push_back(std::move(line));
   }
-  return html_table("\u25c6 unlike A", lines);
+  return html_table(scenarios.size() > 1 ? "\u25c6 unlike A" : "This setup", lines);
 }
 
 }  // namespace bowrise

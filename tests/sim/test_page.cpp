@@ -2,6 +2,8 @@
 // tests/command/test_report_in_browser.cpp.
 #include "sim/output/page.hpp"
 
+#include <fmt/format.h>
+
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
@@ -221,6 +223,12 @@ TEST_CASE("draws add bands and verdicts") {
   const std::string with = page_of(made, 1, 8), without = page_of(made);
   CHECK(has(with, "of 8 draws"));
   CHECK(has(with, "<b>worse</b>"));
+  // the band of the table is that of the study: 0.44704 m/s is a mile an hour, 1/3.6 m/s a kilometre an hour
+  BandOptions options;
+  options.draws = 8;
+  const Band top = *compare(made.contenders, options).bands[0][result_index("top_speed")];
+  CHECK(has(with, fmt::format("{:.1f} to {:.1f} mph<br>{:.1f} to {:.1f} km/h", top.low / 0.44704,
+                              top.high / 0.44704, top.low * 3.6, top.high * 3.6)));
   CHECK_FALSE(has(without, "<b>worse</b>"));
   CHECK(has(without, "No bands were asked for"));
 }
