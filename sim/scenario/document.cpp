@@ -244,7 +244,8 @@ std::variant<DocumentNode, Complaint> parse_document(std::string_view text, cons
   }
 }
 
-std::variant<std::string, Complaint> load_text(const std::filesystem::path& path, bool only_regular) {
+std::variant<std::string, Complaint> load_text(const std::filesystem::path& path, bool only_regular,
+                                               std::size_t largest) {
   const auto complaint = [&](std::string what) { return Complaint{{path.string()}, {}, std::move(what)}; };
   std::error_code error;
   const std::filesystem::file_status status = std::filesystem::status(path, error);
@@ -253,13 +254,13 @@ std::variant<std::string, Complaint> load_text(const std::filesystem::path& path
                          ? "cannot be read: " + error.message()
                          : "no such file");
   }
-  if (std::filesystem::is_directory(status)) return complaint("a directory, not a scenario file");
+  if (std::filesystem::is_directory(status)) return complaint("a directory, not a file");
   if (only_regular && !std::filesystem::is_regular_file(status)) return complaint("not a regular file");
 
   const auto close = [](std::FILE* file) { std::fclose(file); };
   const std::unique_ptr<std::FILE, decltype(close)> file(std::fopen(path.c_str(), "rb"), close);
   if (!file) return complaint("cannot be read: " + std::generic_category().message(errno));
-  std::string text(largest_document_bytes + 1, '\0');
+  std::string text(largest + 1, '\0');
   text.resize(std::fread(text.data(), 1, text.size(), file.get()));
   if (std::ferror(file.get()) != 0)
     return complaint("cannot be read: " + std::generic_category().message(errno));

@@ -99,7 +99,7 @@ TEST_CASE("the kinds of fault are told apart") {
 TEST_CASE("what is no scenario file is named without a line") {
   const Folder folder;
   const Finished directory = refused(folder.path);
-  CHECK(directory.err == folder.path.string() + ": a directory, not a scenario file\n");
+  CHECK(directory.err == folder.path.string() + ": a directory, not a file\n");
   const fs::path nowhere = folder.path / "nowhere.yaml";
   CHECK(refused(nowhere).err == nowhere.string() + ": no such file\n");
   CHECK(refused(folder.put("plain.yaml", "") / "below.yaml").exit_code == 2);

@@ -65,7 +65,7 @@ TEST_CASE("what cannot be opened is said in a line") {
   CHECK(errors(read_scenario(folder.path / "none.yaml"), folder.path) == Lines{"none.yaml: no such file"});
   CHECK(errors(read_scenario(folder.path), folder.path.parent_path())
             .at(0)
-            .ends_with("a directory, not a scenario file"));
+            .ends_with("a directory, not a file"));
   CHECK(errors(read_scenario(""), "x").size() == 1);
   CHECK(errors(read_scenario(folder.path / std::string(5000, 'a')), folder.path).size() == 1);
   folder.put("a.yaml", "x");
