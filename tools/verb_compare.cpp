@@ -29,7 +29,7 @@ std::vector<Contender> contenders_of(const Options& options) {
   std::vector<Contender> contenders;
   for (const std::string& path : options.paths) {
     const Scenario scenario = load({path, options.set}, Needs::run);
-    contenders.push_back({name_of(scenario), scenario.setup});
+    contenders.push_back({name_of(scenario), scenario.setup, scenario.posterior});
   }
   return contenders;
 }

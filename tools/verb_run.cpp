@@ -42,11 +42,11 @@ void coast(const Setup& setup, const Craft& craft, Launch& result, Summary& summ
   if (keep_rows) append(result, down);
 }
 
-RunStudies studies_of(const Setup& setup, const Summary& summary, const Options& options) {
+RunStudies studies_of(const Scenario& scenario, const Summary& summary, const Options& options) {
   BandOptions band = band_options(options.band, options.common);
   band.coast = options.coast;
-  RunStudies studies{limit_costs(setup, outcome_of(summary), band.threads), std::nullopt};
-  if (band.draws > 0) studies.bands = bands_of(setup, band);
+  RunStudies studies{limit_costs(scenario.setup, outcome_of(summary), band.threads), std::nullopt};
+  if (band.draws > 0) studies.bands = bands_of(scenario.setup, band, scenario.posterior);
   return studies;
 }
 
@@ -65,7 +65,7 @@ void run(const Options& options) {
     throw Stop{computation_failed, "bowrise: " + result.failure + "; nothing was written"};
   Summary summary = summarise(craft, result);
   if (options.coast) coast(scenario.setup, craft, result, summary, writes || options.plot);
-  const RunStudies studies = studies_of(scenario.setup, summary, options);
+  const RunStudies studies = studies_of(scenario, summary, options);
   const std::string json = summary_json(scenario, craft, result, summary, studies);
   if (writes) write_results(*options.directory, options.force, trace_csv(craft, result), json);
   if (options.common.quiet) return;

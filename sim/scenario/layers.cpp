@@ -46,6 +46,7 @@ class LayerReader {
       return text_entry(entry, from_);
     }
     if (entry.key == "parts") return parts(entry);
+    if (entry.key == "uncertain") return fits(entry);
     if (is_section(entry.key)) return section(entry);
     if (entry.kind == Kind::map && entry.key.find('.') == std::string::npos) {
       const std::string_view meant = nearest_name(all_sections(), entry.key);
@@ -116,6 +117,33 @@ class LayerReader {
       }
     }
     return true;
+  }
+
+  void fits(DocumentNode& entry) {
+    first_time(entry.key, entry.key_position);
+    if (entry.kind != Kind::map)
+      return complain(entry.kind == Kind::nothing ? entry.key_position : entry.position, entry.key,
+                      "write keys with what a fit knows of them, e.g. hull.drag_factor: {at: 0.2, factor: "
+                      "[0.5]}");
+    for (DocumentNode& item : entry.items) fit(item);
+  }
+
+  void fit(DocumentNode& entry) {
+    const std::string name = "uncertain: " + entry.key;
+    const Key* const key = find_key(entry.key);
+    if (key == nullptr) return complain(entry.key_position, name, unknown_key_text(entry.key));
+    if (key->kind != KeyKind::number || key->spread.shape == Shape::none)
+      return complain(entry.key_position, name, "has no spread; only an uncertain input can be fitted");
+    if (!first_time(name, entry.key_position)) return;
+    GivenFit given{key, entry.key_position, {}, {}};
+    for (DocumentNode& item : entry.items) {
+      if (item.key == "at" && item.kind == Kind::text) given.at = std::move(item);
+      if (item.key == "factor" && item.kind == Kind::list) given.factor = std::move(item.items);
+    }
+    const bool whole = entry.kind == Kind::map && entry.items.size() == 2 && given.at.kind == Kind::text &&
+                       !given.factor.empty();
+    if (!whole) return complain(entry.key_position, name, "write {at: NUMBER, factor: [NUMBERS]}");
+    layer_.fits.push_back(std::move(given));
   }
 
   void value(const std::string& name, DocumentNode& entry) {

@@ -25,11 +25,20 @@ struct GivenPart {
   std::optional<DocumentNode> price;
 };
 
+/// What a fit knows of one input, as written.
+struct GivenFit {
+  const Key* key;
+  Position key_position;
+  DocumentNode at;
+  std::vector<DocumentNode> factor;
+};
+
 /// What one file says.
 struct Layer {
   std::string file;
   std::vector<GivenValue> values;
   std::vector<GivenPart> parts;
+  std::vector<GivenFit> fits;  ///< of section `uncertain`
   std::optional<std::string> title, note;
 };
 

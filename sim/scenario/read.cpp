@@ -9,6 +9,7 @@
 #include "models/pump.hpp"
 #include "sim/key_text.hpp"
 #include "sim/scenario/layers.hpp"
+#include "sim/scenario/uncertain.hpp"
 
 namespace bowrise {
 namespace {
@@ -91,6 +92,7 @@ class Resolver {
       note_derived(*given.key);
     }
     for (const GivenPart& part : layer.parts) apply_part(part, layer.file);
+    if (!layer.fits.empty()) scenario_.posterior = posterior_of(layer, layers_.complaints);
     if (layer.title) scenario_.title = *layer.title;
     if (layer.note) scenario_.note = *layer.note;
   }
@@ -316,6 +318,7 @@ class Resolver {
                      .note = {},
                      .origin = {},
                      .parts = {},
+                     .posterior = {},
                      .warnings = {},
                      .files = {}};
   std::map<const Key*, PartSizes> parts_;

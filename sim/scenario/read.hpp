@@ -13,6 +13,7 @@
 
 #include "models/setup.hpp"
 #include "sim/keys.hpp"
+#include "sim/posterior.hpp"
 #include "sim/scenario/document.hpp"
 
 namespace bowrise {
@@ -40,6 +41,7 @@ struct Scenario {
   std::map<std::string, Origin, std::less<>>
       origin;                    ///< by key; a required key that was not needed is absent
   std::vector<PartSizes> parts;  ///< in the order of `all_keys`
+  Posterior posterior;           ///< what a fit knows of the uncertain inputs; empty without one
   std::vector<Complaint> warnings;
   std::vector<std::string> files;  ///< the file asked for, the one it starts from, ...
 };

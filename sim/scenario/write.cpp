@@ -4,28 +4,12 @@
 #include <vector>
 
 #include "sim/key_text.hpp"
+#include "sim/scenario/uncertain.hpp"
 
 namespace bowrise {
 namespace {
 
 constexpr std::string_view hexadecimal = "0123456789abcdef";
-
-/// A text in double quotes that YAML reads back unchanged.
-std::string quoted_text(std::string_view text) {
-  std::string quoted = "\"";
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') quoted += '\\';
-    if (byte < 0x20 || byte == 0x7f) {
-      quoted += "\\x";
-      quoted += hexadecimal[byte / 16];
-      quoted += hexadecimal[byte % 16];
-    } else {
-      quoted += c;
-    }
-  }
-  return quoted + "\"";
-}
 
 /// A comment that stays on its line whatever the name of a file is.
 std::string comment(std::string text) {
@@ -112,13 +96,30 @@ std::string sections_text(const Setup& setup, const Scenario* scenario) {
 
 }  // namespace
 
+std::string quoted_text(std::string_view text) {
+  std::string quoted = "\"";
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (c == '"' || c == '\\') quoted += '\\';
+    if (byte < 0x20 || byte == 0x7f) {
+      quoted += "\\x";
+      quoted += hexadecimal[byte / 16];
+      quoted += hexadecimal[byte % 16];
+    } else {
+      quoted += c;
+    }
+  }
+  return quoted + "\"";
+}
+
 std::string write_setup(const Setup& setup) { return sections_text(setup, nullptr); }
 
 std::string write_scenario(const Scenario& scenario) {
   std::string text;
   if (!scenario.title.empty()) text += "title: " + quoted_text(scenario.title) + "\n";
   if (!scenario.note.empty()) text += "note: " + quoted_text(scenario.note) + "\n";
-  return text + sections_text(scenario.setup, &scenario) + parts_text(scenario.parts);
+  return text + sections_text(scenario.setup, &scenario) + parts_text(scenario.parts) +
+         posterior_text(scenario.setup, scenario.posterior);
 }
 
 std::uint64_t fnv1a_64(std::string_view text) noexcept {

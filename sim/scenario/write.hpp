@@ -10,6 +10,9 @@
 
 namespace bowrise {
 
+/// A text in double quotes that YAML reads back unchanged.
+[[nodiscard]] std::string quoted_text(std::string_view text);
+
 /// The setup as a scenario file: sections and keys in the order of for_each_part. Reading it gives the same
 /// setup bit for bit. Left out: what has no value (derived, or required and not needed), and stage_2 when
 /// there is one stage, where it means nothing. The canonical text of these inputs.

@@ -25,18 +25,21 @@ std::optional<Band> band_of(std::span<const std::optional<double>> values) {
               values.size()};
 }
 
-std::vector<Outcome> paired_outcomes(std::span<const Setup> setups, const BandOptions& options) {
+std::vector<Outcome> paired_outcomes(std::span<const Setup> setups, const BandOptions& options,
+                                     std::span<const Posterior> posteriors) {
   const Draws draws(options.draws, options.seed);
   std::vector<Outcome> outcomes(options.draws * setups.size());
   for_each_index(outcomes.size(), options.threads, [&](std::size_t index) {
-    const Setup& setup = setups[index % setups.size()];
-    outcomes[index] = outcome_of(draws.apply(setup, index / setups.size()), options.coast);
+    const std::size_t which = index % setups.size(), draw = index / setups.size();
+    const Setup drawn = posteriors.empty() ? draws.apply(setups[which], draw)
+                                           : draws.apply(setups[which], draw, posteriors[which]);
+    outcomes[index] = outcome_of(drawn, options.coast);
   });
   return outcomes;
 }
 
-Bands bands_of(const Setup& setup, const BandOptions& options) {
-  const std::vector<Outcome> outcomes = paired_outcomes({&setup, 1}, options);
+Bands bands_of(const Setup& setup, const BandOptions& options, const Posterior& posterior) {
+  const std::vector<Outcome> outcomes = paired_outcomes({&setup, 1}, options, {&posterior, 1});
   Bands bands{options.draws, 0, options.seed, {}};
   for (const Outcome& outcome : outcomes) bands.failed += outcome.failed() ? 1 : 0;
   for (std::size_t result = 0; result < result_rows().size(); ++result) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "models/setup.hpp"
+#include "sim/posterior.hpp"
 #include "sim/study/outcome.hpp"
 
 namespace bowrise {
@@ -40,8 +41,10 @@ struct Bands {
 };
 
 /// Outcomes of all setups under all draws: [draw * setups + setup]; the same draw for every setup.
-[[nodiscard]] std::vector<Outcome> paired_outcomes(std::span<const Setup> setups, const BandOptions& options);
+/// @param posteriors  what a fit knows of each setup; one per setup, or none at all
+[[nodiscard]] std::vector<Outcome> paired_outcomes(std::span<const Setup> setups, const BandOptions& options,
+                                                   std::span<const Posterior> posteriors = {});
 
-[[nodiscard]] Bands bands_of(const Setup& setup, const BandOptions& options);
+[[nodiscard]] Bands bands_of(const Setup& setup, const BandOptions& options, const Posterior& posterior = {});
 
 }  // namespace bowrise

@@ -138,7 +138,10 @@ OverStudy compare_over(const Contender& first, const Contender& second, const Ke
                        const std::vector<double>& values, const BandOptions& options) {
   OverStudy study{&key, {}, {}};
   std::vector<Setup> setups;
+  std::vector<Posterior> posteriors;
   for (const double value : values) {
+    posteriors.push_back(first.posterior);
+    posteriors.push_back(second.posterior);
     study.points.push_back({value, {}, {}, {}});
     setups.push_back(with(first.setup, key, value));
     setups.push_back(with(second.setup, key, value));
@@ -149,7 +152,7 @@ OverStudy compare_over(const Contender& first, const Contender& second, const Ke
   });
   for (auto& break_even : refine(first, second, key, study.points, options.threads))
     if (break_even) study.break_evens.push_back(*break_even);
-  if (options.draws > 0) add_bands(paired_outcomes(setups, options), options.draws, study);
+  if (options.draws > 0) add_bands(paired_outcomes(setups, options, posteriors), options.draws, study);
   return study;
 }
 

@@ -81,12 +81,14 @@ Comparison compare(const std::vector<Contender>& contenders, const BandOptions& 
   Comparison comparison;
   comparison.draws = options.draws;
   std::vector<Setup> setups;
+  std::vector<Posterior> posteriors;
   for (const Contender& contender : contenders) {
     comparison.names.push_back(contender.name);
     setups.push_back(contender.setup);
+    posteriors.push_back(contender.posterior);
   }
   add_nominal(contenders, options, comparison);
-  const std::vector<Outcome> paired = paired_outcomes(setups, options);
+  const std::vector<Outcome> paired = paired_outcomes(setups, options, posteriors);
   comparison.failed.resize(setups.size());
   for (std::size_t i = 0; i < paired.size(); ++i)
     comparison.failed[i % setups.size()] += paired[i].failed() ? 1 : 0;

@@ -17,6 +17,7 @@ namespace bowrise {
 struct Contender {
   std::string name;
   Setup setup;
+  Posterior posterior{};  ///< of a fitted setup
 };
 
 /// What a difference means for somebody who has to decide.

@@ -1,6 +1,7 @@
 #include "sim/study/sample.hpp"
 
 #include <algorithm>
+#include <boost/math/special_functions/erf.hpp>
 #include <boost/random/mersenne_twister.hpp>
 #include <boost/random/sobol.hpp>
 #include <cmath>
@@ -11,15 +12,31 @@ namespace {
 // The upper 53 bits as a number in [0, 1): the same on every machine.
 double unit_interval(std::uint64_t bits) { return static_cast<double>(bits >> 11) * 0x1.0p-53; }
 
-double moved(const Key& key, double value, double share) {
-  const double drawn = at_share(key.spread, share), preset = key.preset.value;
-  if (key.preset.kind != Preset::Kind::value) return drawn;
-  const double target =
-      key.spread.shape == Shape::log_uniform ? value * (drawn / preset) : value + (drawn - preset);
-  return std::clamp(target, std::min(value, key.possible.low), std::max(value, key.possible.high));
+void move(Setup& setup, const Key& key, double centre, double share) {
+  const double value = get_in_unit(setup, key);
+  if (std::isfinite(value)) set_in_unit(setup, key, moved(key, value, centre, share));
+}
+
+bool fitted(const Posterior& posterior, const Key* key) {
+  return std::find(posterior.keys.begin(), posterior.keys.end(), key) != posterior.keys.end();
 }
 
 }  // namespace
+
+double moved(const Key& key, double value, double centre, double share) {
+  const double drawn = at_share(key.spread, share);
+  if (!std::isfinite(centre)) return drawn;
+  const double target =
+      key.spread.shape == Shape::log_uniform ? value * (drawn / centre) : value + (drawn - centre);
+  return std::clamp(target, std::min(value, key.possible.low), std::max(value, key.possible.high));
+}
+
+double normal_share(double quantile) { return 0.5 * std::erfc(-quantile / std::sqrt(2.0)); }
+
+double normal_quantile(double share) {
+  constexpr double edge = 1e-12;
+  return -std::sqrt(2.0) * boost::math::erfc_inv(2.0 * std::clamp(share, edge, 1.0 - edge));
+}
 
 const std::vector<const Key*>& uncertain_keys() {
   static const std::vector<const Key*> keys = [] {
@@ -55,13 +72,20 @@ UnitPoints::UnitPoints(std::size_t count, std::size_t dimensions, std::uint64_t 
 
 Draws::Draws(std::size_t count, std::uint64_t seed) : points_(count, uncertain_keys().size(), seed) {}
 
-Setup Draws::apply(const Setup& setup, std::size_t draw) const {
+Setup Draws::apply(const Setup& setup, std::size_t draw, const Posterior& posterior) const {
   Setup drawn = setup;
   const auto& keys = uncertain_keys();
-  for (std::size_t column = 0; column < keys.size(); ++column) {
-    const double value = get_in_unit(setup, *keys[column]);
-    if (std::isfinite(value))
-      set_in_unit(drawn, *keys[column], moved(*keys[column], value, points_.at(draw, column)));
+  for (std::size_t column = 0; column < keys.size(); ++column)
+    if (!fitted(posterior, keys[column]))
+      move(drawn, *keys[column], keys[column]->preset.value, points_.at(draw, column));
+  std::vector<double> normal;
+  for (std::size_t i = 0; i < posterior.keys.size(); ++i) {
+    const Key* key = posterior.keys[i];
+    const auto column = std::find(keys.begin(), keys.end(), key) - keys.begin();
+    normal.push_back(normal_quantile(points_.at(draw, static_cast<std::size_t>(column))));
+    double place = posterior.at[i];
+    for (std::size_t j = 0; j <= i; ++j) place += posterior.factor[i][j] * normal[j];
+    move(drawn, *key, at_share(key->spread, normal_share(posterior.at[i])), normal_share(place));
   }
   return drawn;
 }

@@ -1,9 +1,9 @@
 // Draws of the uncertain inputs: which inputs are uncertain, and the n-th draw of all of them together.
 //
 // Every setup of a study sees the same draw, so that what two setups have in common cancels in their
-// difference. A draw moves an input about its preset, and the value that a setup gives moves along: by the
-// same difference (uniform spread) or the same factor (log-uniform). A part that is changed on purpose thus
-// stays changed.
+// difference. A draw moves an input about its preset, or about its fitted value, and the value that a setup
+// gives moves along: by the same difference (uniform spread) or the same factor (log-uniform). A part that is
+// changed on purpose thus stays changed.
 #pragma once
 
 #include <cstddef>
@@ -12,6 +12,7 @@
 
 #include "models/setup.hpp"
 #include "sim/keys.hpp"
+#include "sim/posterior.hpp"
 
 namespace bowrise {
 
@@ -45,7 +46,9 @@ class Draws {
   [[nodiscard]] std::size_t count() const { return points_.count(); }
 
   /// The setup with its uncertain inputs as in this draw; inputs without a value stay without.
-  [[nodiscard]] Setup apply(const Setup& setup, std::size_t draw) const;
+  /// @param posterior  what a fit knows of some of them; the point's coordinates of those, as standard normal
+  /// numbers, are mixed by its factor
+  [[nodiscard]] Setup apply(const Setup& setup, std::size_t draw, const Posterior& posterior = {}) const;
 
  private:
   UnitPoints points_;
@@ -53,5 +56,14 @@ class Draws {
 
 /// Where a spread is at `share` of its way, in [0, 1], in the unit of the row.
 [[nodiscard]] double at_share(const Spread& spread, double share);
+
+/// A value drawn at `share` of its spread, given that the value stands for `centre` of the spread (a preset,
+/// a fitted value): moved by the same difference or factor, held to what is possible. In the unit of the row.
+[[nodiscard]] double moved(const Key& key, double value, double centre, double share);
+
+/// Standard normal distribution function and its inverse; the latter held to what 1e-12 from either end
+/// gives.
+[[nodiscard]] double normal_share(double quantile);
+[[nodiscard]] double normal_quantile(double share);
 
 }  // namespace bowrise

@@ -98,4 +98,71 @@ TEST_CASE("a log-uniform spread moves by factors, and nothing leaves what is pos
     CHECK(draws.apply(extreme, draw).nozzle.contraction <= 1.0);
 }
 
+namespace {
+
+/// Inputs fitted to nothing: in the middle of their spreads, all of it left.
+Posterior fitted_to_nothing(const std::vector<const Key*>& keys) {
+  Posterior posterior{keys, std::vector<double>(keys.size(), 0.0), {}};
+  for (std::size_t i = 0; i < keys.size(); ++i) {
+    posterior.factor.emplace_back(i + 1, 0.0);
+    posterior.factor.back().back() = 1.0;
+  }
+  return posterior;
+}
+
+}  // namespace
+
+TEST_CASE("a fit to nothing draws as the spreads do") {
+  const Setup stock = test::shipped("supercharged_three_seat");
+  const std::vector<const Key*> keys{find_key("engine.power_factor"), find_key("hull.drag_factor"),
+                                     find_key("cavitation.blade_factor")};
+  Setup middle = stock;
+  for (const Key* key : keys)
+    set_in_unit(middle, *key, moved(*key, get_in_unit(stock, *key), key->preset.value, 0.5));
+  const Draws draws(32, 3);
+  for (std::size_t draw = 0; draw < draws.count(); ++draw) {
+    const Setup plain = draws.apply(stock, draw), fitted = draws.apply(middle, draw, fitted_to_nothing(keys));
+    for (const Key* key : uncertain_keys()) {
+      const double expected = get_in_unit(plain, *key);
+      INFO(key->name);
+      if (std::isfinite(expected)) CHECK(get_in_unit(fitted, *key) == Approx(expected).epsilon(1e-9));
+    }
+  }
+}
+
+// factor [1], [0.6, 0.8]: correlation 0.6 by construction
+TEST_CASE("draws of a fit have its middle, its width and its correlation") {
+  const std::vector<const Key*> keys{find_key("engine.power_factor"), find_key("hull.drag_factor")};
+  const Posterior posterior{keys, {0.5, -0.25}, {{0.2}, {0.12, 0.16}}};
+  Setup fitted = test::shipped("supercharged_three_seat");
+  for (std::size_t i = 0; i < 2; ++i)
+    set_in_unit(fitted, *keys[i], at_share(keys[i]->spread, normal_share(posterior.at[i])));
+  const Draws draws(1024, 1);
+  double mean[2]{}, square[2]{}, product = 0.0;
+  for (std::size_t draw = 0; draw < draws.count(); ++draw) {
+    const Setup drawn = draws.apply(fitted, draw, posterior);
+    double place[2];
+    for (std::size_t i = 0; i < 2; ++i) {
+      const Spread& spread = keys[i]->spread;
+      const double share = (get_in_unit(drawn, *keys[i]) - spread.low) / (spread.high - spread.low);
+      place[i] = normal_quantile(share) - posterior.at[i];
+      mean[i] += place[i] / 1024.0;
+      square[i] += place[i] * place[i] / 1024.0;
+    }
+    product += place[0] * place[1] / 1024.0;
+  }
+  for (std::size_t i = 0; i < 2; ++i) {
+    CHECK(mean[i] == Approx(0.0).margin(0.005));
+    CHECK(square[i] == Approx(0.04).epsilon(0.03));
+  }
+  CHECK(product / std::sqrt(square[0] * square[1]) == Approx(0.6).margin(0.03));
+}
+
+// Abramowitz & Stegun 1964, table 26.1
+TEST_CASE("the normal distribution function and its inverse") {
+  CHECK(normal_share(1.0) == Approx(0.8413447461).epsilon(1e-9));
+  CHECK(normal_quantile(0.95) == Approx(1.6448536270).epsilon(1e-9));
+  CHECK(std::isfinite(normal_quantile(0.0)));
+}
+
 }  // namespace bowrise
