@@ -14,9 +14,9 @@ namespace {
 
 using namespace bowrise;
 
-constexpr std::array verbs{tools::add_run,      tools::add_check,  tools::add_curves,    tools::add_compare,
-                           tools::add_match,    tools::add_sweep,  tools::add_throttle,  tools::add_wear,
-                           tools::add_diagnose, tools::add_report, tools::add_parameters};
+constexpr std::array verbs{tools::add_run,      tools::add_check, tools::add_curves,   tools::add_compare,
+                           tools::add_match,    tools::add_sweep, tools::add_throttle, tools::add_wear,
+                           tools::add_diagnose, tools::add_fit,   tools::add_report,   tools::add_parameters};
 
 int complain(tools::ExitCode code, const std::string& message) {
   std::fprintf(stderr, "%s\n", message.c_str());

@@ -39,7 +39,7 @@ void run(const Options& options) {
   const Match found = match(scenario.setup, {result, value}, inputs, thread_count(options.common.threads));
   if (found.as_it_is.failed()) throw Stop{computation_failed, "bowrise: " + found.as_it_is.failure};
   if (options.common.quiet) return;
-  print(options.common.json ? match_json(found) : match_text(found, scenario.setup) + cautions_text());
+  print(options.common.json ? match_json(found) : match_text(found) + cautions_text());
 }
 
 }  // namespace

@@ -27,9 +27,10 @@ std::vector<Contender> contenders_of(const Options& options) {
   for (const std::string& path : options.paths) {
     const Scenario scenario = load({path, options.set}, Needs::run);
     if (options.strategies.empty())
-      contenders.push_back({name_of(scenario) + ", " + text_of(scenario.setup, plan), scenario.setup});
+      contenders.push_back(
+          {name_of(scenario) + ", " + text_of(scenario.setup, plan), scenario.setup, scenario.posterior});
     for (const std::string& strategy : options.strategies) {
-      Contender contender{name_of(scenario) + ", " + strategy, scenario.setup};
+      Contender contender{name_of(scenario) + ", " + strategy, scenario.setup, scenario.posterior};
       if (const auto error = set_from_text(contender.setup, plan, strategy))
         throw Stop{bad_input, "--strategy " + strategy + ": " + *error};
       if (const Problems problems = check(contender.setup); !problems.empty())

@@ -10,6 +10,7 @@ void add_check(CLI::App& app);
 void add_compare(CLI::App& app);
 void add_curves(CLI::App& app);
 void add_diagnose(CLI::App& app);
+void add_fit(CLI::App& app);
 void add_match(CLI::App& app);
 void add_parameters(CLI::App& app);
 void add_report(CLI::App& app);

@@ -10,6 +10,7 @@
 #include "sim/study/break_even.hpp"
 #include "sim/study/compare.hpp"
 #include "sim/study/diagnose.hpp"
+#include "sim/study/fit.hpp"
 #include "sim/study/match.hpp"
 #include "sim/study/ranking.hpp"
 #include "sim/study/sensitivity.hpp"
@@ -27,5 +28,8 @@ namespace bowrise {
                                      const std::optional<Sensitivity>& sensitivity);
 [[nodiscard]] std::string wear_json(const std::vector<WearLife>& lives, const WearOptions& options);
 [[nodiscard]] std::string diagnosis_json(const Diagnosis& answer);
+
+/// @param runs  names of the runs, in their order
+[[nodiscard]] std::string fit_json(const Fit& fit, const std::vector<std::string>& runs);
 
 }  // namespace bowrise

@@ -1,8 +1,5 @@
 #include <fmt/format.h>
 
-#include <cmath>
-
-#include "sim/key_text.hpp"
 #include "sim/output/study_text.hpp"
 #include "sim/output/study_words.hpp"
 
@@ -13,25 +10,17 @@ namespace {
 constexpr std::array side_effects{"time_to_30_mph", "time_to_60_mph", "top_speed", "top_rpm",
                                   "cavitating_time"};
 
-std::string input_text(const Setup& setup, const Key& key, double value) {
-  Setup scratch = setup;
-  set_in_unit(scratch, key, value);
-  if (!std::isfinite(value)) return text_of(scratch, key);
-  return key.unit->name == "1" || key.unit->name == "count" ? fmt::format("{:.5g}", value)
-                                                            : fmt::format("{:.5g} {}", value, key.unit->name);
-}
-
-std::string headline(const Match& match, const Remedy& remedy, const Setup& setup) {
+std::string headline(const Match& match, const Remedy& remedy) {
   const ResultRow& row = result_rows()[match.target.result];
   const std::string reached = result_cell(row, remedy.outcome.values[match.target.result]);
-  const std::string from = remedy.key->name + " from " + input_text(setup, *remedy.key, remedy.present);
+  const std::string from = remedy.key->name + " from " + input_text(*remedy.key, remedy.present);
   if (remedy.value && remedy.exact)
-    return fmt::format("{} to {}: {}", from, input_text(setup, *remedy.key, *remedy.value), reached);
+    return fmt::format("{} to {}: {}", from, input_text(*remedy.key, *remedy.value), reached);
   if (remedy.value)
-    return fmt::format("{} to {}, the nearest size: {}", from, input_text(setup, *remedy.key, *remedy.value),
+    return fmt::format("{} to {}, the nearest size: {}", from, input_text(*remedy.key, *remedy.value),
                        reached);
   return fmt::format("{}: no usual value does; the nearest, {}, gives {}", from,
-                     input_text(setup, *remedy.key, remedy.nearest), reached);
+                     input_text(*remedy.key, remedy.nearest), reached);
 }
 
 std::string effects_of(const Match& match, const Remedy& remedy) {
@@ -49,13 +38,13 @@ std::string effects_of(const Match& match, const Remedy& remedy) {
 
 }  // namespace
 
-std::string match_text(const Match& match, const Setup& setup) {
+std::string match_text(const Match& match) {
   const ResultRow& row = result_rows()[match.target.result];
   std::string text = fmt::format("{} to be {}; as it is: {}\none change at a time:\n\n", result_label(row),
                                  result_value_text(row, match.target.value),
                                  result_cell(row, match.as_it_is.values[match.target.result]));
   for (const Remedy& remedy : match.remedies)
-    text += "  " + headline(match, remedy, setup) + "\n" + effects_of(match, remedy) + "\n";
+    text += "  " + headline(match, remedy) + "\n" + effects_of(match, remedy) + "\n";
   return text;
 }
 

@@ -8,6 +8,7 @@
 #include "sim/study/break_even.hpp"
 #include "sim/study/compare.hpp"
 #include "sim/study/diagnose.hpp"
+#include "sim/study/fit.hpp"
 #include "sim/study/limit_costs.hpp"
 #include "sim/study/match.hpp"
 #include "sim/study/throttle_plans.hpp"
@@ -25,8 +26,10 @@ namespace bowrise {
 [[nodiscard]] std::string over_text(const OverStudy& study, const std::string& first,
                                     const std::string& second);
 
-/// @param setup  from which the match started, for the text of its inputs
-[[nodiscard]] std::string match_text(const Match& match, const Setup& setup);
+[[nodiscard]] std::string match_text(const Match& match);
+
+/// @param runs  names of the runs, in their order
+[[nodiscard]] std::string fit_text(const Fit& fit, const std::vector<std::string>& runs);
 
 /// Tables of all plans, case by case, and what to make of them.
 [[nodiscard]] std::string throttle_text(const std::vector<ThrottleCase>& cases);

@@ -63,6 +63,12 @@ std::string short_size(const ResultRow& row, double difference) {
   return fmt::format("{:.3g}", std::abs(difference));
 }
 
+std::string input_text(const Key& key, double value) {
+  if (!std::isfinite(value)) return key.preset.kind == Preset::Kind::derived ? "derived" : "required";
+  return key.unit->name == "1" || key.unit->name == "count" ? fmt::format("{:.5g}", value)
+                                                            : fmt::format("{:.5g} {}", value, key.unit->name);
+}
+
 std::string aligned(const std::vector<std::vector<std::string>>& lines) {
   std::string text;
   for (const auto& line : lines) {

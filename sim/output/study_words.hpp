@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "sim/keys.hpp"
 #include "sim/results.hpp"
 #include "sim/study/outcome.hpp"
 
@@ -31,6 +32,9 @@ struct Direction {
 
 /// The size of a difference in the first unit that `directed` uses, without it.
 [[nodiscard]] std::string short_size(const ResultRow& row, double difference);
+
+/// "86 mm": an input in the unit of its row, in five digits; "derived" or "required" without a value.
+[[nodiscard]] std::string input_text(const Key& key, double value);
 
 /// Columns of equal width with two blanks before each; the first to the left, the others to the right.
 [[nodiscard]] std::string aligned(const std::vector<std::vector<std::string>>& lines);

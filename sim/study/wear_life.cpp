@@ -132,7 +132,8 @@ std::vector<WearLife> wear_lives(const std::vector<Contender>& contenders, const
     if (i < count)
       lives[i] = life_of(contenders[i], options);
     else
-      limits[i - count] = drawn_limits(sample.apply(contenders[i % count].setup, i / count - 1), options);
+      limits[i - count] = drawn_limits(
+          sample.apply(contenders[i % count].setup, i / count - 1, contenders[i % count].posterior), options);
   });
   for (std::size_t setup = 0; setup < count; ++setup) {
     std::vector<std::optional<double>> slower, red;

@@ -113,14 +113,78 @@ TEST_CASE("diagnose names what explains the numbers, what to read off next and w
   CHECK(json["sound_measured"].size() == 2);
 }
 
+TEST_CASE("fit makes a scenario that every verb takes") {
+  const Folder folder;
+  const std::string fitted = (folder.path / "fitted.yaml").string();
+  const std::string log = in_source_tree("scenarios/fitted/generated_run.csv").string();
+  const auto json = json_of({"fit", demo_scenario(), log, "--out", fitted, "--band", "16"});
+  CHECK(json["runs"].size() == 1);
+  CHECK(json["settled"] == true);
+  CHECK(json["agreement"][0]["rms"] < 0.15);
+  CHECK(json["inputs"][0]["told"] == true);
+  const auto& before = json["results"]["time_to_30_mph"]["band_before"];
+  const auto& after = json["results"]["time_to_30_mph"]["band_after"];
+  CHECK(after["high"].get<double>() - after["low"].get<double>() <
+        0.5 * (before["high"].get<double>() - before["low"].get<double>()));
+
+  // the bands of the written file are those of the fit, the same draws from the same joint distribution
+  const auto run = json_of({"run", fitted, "--band", "16"});
+  CHECK(run["bands"]["results"]["time_to_30_mph"]["band"]["low"].get<double>() ==
+        Approx(after["low"].get<double>()).epsilon(1e-4));
+  CHECK(run["bands"]["results"]["time_to_30_mph"]["band"]["high"].get<double>() ==
+        Approx(after["high"].get<double>()).epsilon(1e-4));
+  CHECK(has(run_program({"check", fitted}).out, "uncertain:"));
+  CHECK(run_program({"match", fitted, "--until", "top_rpm=7500rpm"}).exit_code == 0);
+
+  check_refused({"fit", fitted, log}, "is fitted already");
+  const Finished again = run_program({"fit", demo_scenario(), log, "--out", fitted});
+  CHECK(again.exit_code == 3);
+  CHECK(has(again.err, "--force"));
+}
+
+TEST_CASE("fit takes two or three numbers instead of a log") {
+  const auto json = json_of({"fit", demo_scenario(), "--seen", "top_speed=68mph", "--seen", "top_rpm=7500rpm",
+                             "--seen", "coast_down_distance=115m", "--band", "8"});
+  CHECK(json["runs"].empty());
+  REQUIRE(json["seen"].size() == 3);
+  CHECK(json["seen"][0]["fitted"].get<double>() == Approx(68 * 0.44704).epsilon(0.01));
+  const Finished text = run_program({"fit", demo_scenario(), "--seen", "top_speed=68mph", "--band", "8"});
+  CHECK(has(text.out, "top speed            seen 68.0 mph, 109.4 km/h, fitted 6"));
+  CHECK(has(text.out, "not told (over 80 % of the spread is left)"));
+}
+
+TEST_CASE("fit refuses what makes no sense in one line") {
+  const std::string demo = demo_scenario();
+  const Folder folder;
+  const std::string bare = folder.put("bare.csv", "t,v\n0,0\n0.1,1\n").string();
+  const std::string zeros = folder.put("zeros.csv", "t,v_mph\n0,0\n0.1,0\n").string();
+  const std::string log = in_source_tree("scenarios/fitted/generated_run.csv").string();
+  check_refused({"fit", demo}, "fit needs a log, or --seen");
+  check_refused({"fit", demo, bare}, "bare.csv:1:3: speed: no unit in the header");
+  check_refused({"fit", demo, zeros}, "zeros.csv: speed: all readings are 0");
+  check_refused({"fit", demo, folder.path.string()}, "a directory, not a file");
+  check_refused({"fit", demo, "none.csv"}, "none.csv: no such file");
+  check_refused({"fit", demo, log, "--column", "speed"}, "write QUANTITY=TEXT with one of time, speed");
+  check_refused({"fit", demo, log, "--column", "spede=x"}, "write QUANTITY=TEXT");
+  check_refused({"fit", demo, log, "--unit", "speed=kg"}, "\"kg\" is no unit of a speed");
+  check_refused({"fit", demo, log, "--unit", "time=ms"}, "is the unit right?");
+  check_refused({"fit", demo, log, "--course", "out,back"}, "the logs hold 1 runs");
+  check_refused({"fit", demo, log, "--course", "up"}, "--course");
+  check_refused({"fit", demo, "--seen", "top_speed=-3mph"}, "write a value above 0");
+  check_refused({"fit", demo, "--seen", "top_speed"}, "write RESULT=VALUE");
+}
+
 TEST_CASE("studies give the same bytes with 1, 2 and 4 threads", "[long]") {
-  const std::vector<Words> studies{{"run", demo_scenario(), "--band", "8", "--json"},
-                                   {"compare", demo_scenario(), scenario("two_stage"), "--band", "4",
-                                    "--over", "engine.peak_power=200..300hp:3"},
-                                   {"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"},
-                                   {"throttle", demo_scenario(), "--json"},
-                                   {"diagnose", demo_scenario(), "--seen", "top_speed=60mph", "--seen",
-                                    "coast_down_distance=90m", "--band", "4", "--json"}};
+  const std::vector<Words> studies{
+      {"run", demo_scenario(), "--band", "8", "--json"},
+      {"compare", demo_scenario(), scenario("two_stage"), "--band", "4", "--over",
+       "engine.peak_power=200..300hp:3"},
+      {"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"},
+      {"fit", demo_scenario(), in_source_tree("scenarios/fitted/generated_run.csv").string(), "--band", "8",
+       "--json"},
+      {"throttle", demo_scenario(), "--json"},
+      {"diagnose", demo_scenario(), "--seen", "top_speed=60mph", "--seen", "coast_down_distance=90m",
+       "--band", "4", "--json"}};
   for (Words arguments : studies) {
     arguments.insert(arguments.end(), {"--threads", "1"});
     const Finished one = run_program(arguments);

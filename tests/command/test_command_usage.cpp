@@ -12,8 +12,8 @@ namespace {
 using Words = std::vector<std::string>;
 
 const Words& verbs() {
-  static const Words names{"run",      "check", "curves",   "compare", "match",     "sweep",
-                           "throttle", "wear",  "diagnose", "report",  "parameters"};
+  static const Words names{"run",      "check", "curves",   "compare", "match",  "sweep",
+                           "throttle", "wear",  "diagnose", "fit",     "report", "parameters"};
   return names;
 }
 
@@ -70,11 +70,12 @@ TEST_CASE("option --help of every verb shows the common options and the cautions
 TEST_CASE("usage errors are one clear line and exit code 2") {
   const std::string demo = demo_scenario();
   check_refused(
-      {},
-      {"no verb", "run, check, curves, compare, match, sweep, throttle, wear, diagnose, report, parameters"});
-  check_refused({"rnu", demo},
-                {"rnu: no such verb",
-                 "run, check, curves, compare, match, sweep, throttle, wear, diagnose, report, parameters"});
+      {}, {"no verb",
+           "run, check, curves, compare, match, sweep, throttle, wear, diagnose, fit, report, parameters"});
+  check_refused(
+      {"rnu", demo},
+      {"rnu: no such verb",
+       "run, check, curves, compare, match, sweep, throttle, wear, diagnose, fit, report, parameters"});
   check_refused({"--frobnicate"}, {"bowrise --help"});
   check_refused({"run", demo, "--frobnicate"}, {"--frobnicate"});
   check_refused({"run"}, {"SCENARIO"});

@@ -1,0 +1,109 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "sim/output/study_text.hpp"
+#include "sim/output/study_words.hpp"
+#include "sim/units.hpp"
+
+namespace bowrise {
+namespace {
+
+using Lines = std::vector<std::vector<std::string>>;
+
+// A model that misses something smooth leaves residuals of which neighbours agree.
+constexpr double misses_something = 0.5;
+
+double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
+
+std::string agreement_text(const Fit& fit) {
+  std::string text;
+  bool smooth = false;
+  for (const FitAgreement& agreement : fit.agreement) {
+    const std::string rms =
+        agreement.name.starts_with("speed")
+            ? fmt::format("{:.2f} m/s, {:.2f} mph", agreement.rms, in_unit(agreement.rms, "mph"))
+            : fmt::format("{:.2f} %", 100.0 * agreement.rms);
+    text += fmt::format("  {:<20} {} samples, rms {}, {} beyond four standard deviations\n", agreement.name,
+                        agreement.count, rms, agreement.outliers);
+    smooth = smooth || agreement.correlation > misses_something;
+  }
+  if (smooth)
+    text +=
+        "  what is left over is smooth: the model misses something of this craft; the bands are widened for "
+        "it\n";
+  for (const SeenAgreement& seen : fit.seen) {
+    const ResultRow& row = result_rows()[seen.result];
+    text += fmt::format("  {:<20} seen {}, fitted {}\n", result_label(row), result_value_text(row, seen.seen),
+                        result_value_text(row, seen.fitted));
+  }
+  if (!fit.settled) text += "  the fit did not settle; take it with care\n";
+  return text;
+}
+
+std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs) {
+  using Kind = LoggingNuisance::Kind;
+  std::string text;
+  for (const FittedNuisance& nuisance : fit.nuisances) {
+    const std::string known = nuisance.left < identified_below ? "" : ", not told by the data";
+    switch (nuisance.kind) {
+      case Kind::latency:
+        text += fmt::format("  speed is logged {:.2f} s late (+-{:.2f}){}\n", nuisance.value,
+                            nuisance.deviation, known);
+        break;
+      case Kind::current:
+        text += fmt::format("  current {:.2f} m/s along the first run (+-{:.2f}){}\n", nuisance.value,
+                            nuisance.deviation, known);
+        break;
+      case Kind::start:
+        text += fmt::format("  {}: throttle opens at {:.2f} s of the log (+-{:.2f})\n", runs[nuisance.run],
+                            nuisance.value, nuisance.deviation);
+    }
+  }
+  if (fit.runs > 0 && fit.one_course)
+    text += "  every run goes the same way: a current would hide in the speed\n";
+  return text;
+}
+
+std::string inputs_text(const Fit& fit) {
+  Lines told{{"", "scenario", "fitted", "5 %", "95 %", "left of its spread"}};
+  std::string open;
+  for (const FittedInput& input : fit.inputs) {
+    const Key& key = *input.key;
+    if (input.left < identified_below)
+      told.push_back({key.name, input_text(key, input.before), input_text(key, input.value),
+                      input_text(key, input.low), input_text(key, input.high),
+                      fmt::format("{:.0f} %", 100.0 * input.left)});
+    else
+      open += (open.empty() ? "" : ", ") + key.name;
+  }
+  std::string text;
+  if (told.size() > 1) text += "\ntold by the data\n" + aligned(told);
+  if (told.size() == 1) text += "\nno input alone is told by the data; what holds are combinations of them\n";
+  if (!open.empty()) text += "\nnot told (over 80 % of the spread is left): " + open + "\n";
+  return text;
+}
+
+std::string results_text(const Fit& fit) {
+  Lines lines{{"", "fitted", "5-95 % before", "", "5-95 % after", ""}};
+  for (std::size_t i = 0; i < result_rows().size(); ++i) {
+    const auto &before = fit.before.results[i], &after = fit.after.results[i];
+    if (!before || !after) continue;
+    const ResultRow& row = result_rows()[i];
+    lines.push_back({result_label(row), result_cell(row, fit.nominal.values[i]),
+                     result_value_text(row, before->low), result_value_text(row, before->high),
+                     result_value_text(row, after->low), result_value_text(row, after->high)});
+  }
+  return fmt::format("\nwhat the craft does, {} draws\n", fit.after.draws) + aligned(lines) +
+         failures_text(fit.after.failed, fit.after.draws);
+}
+
+}  // namespace
+
+std::string fit_text(const Fit& fit, const std::vector<std::string>& runs) {
+  std::string text = fmt::format("fitted to {} run{} and {} seen number{}\n", fit.runs,
+                                 fit.runs == 1 ? "" : "s", fit.seen.size(), fit.seen.size() == 1 ? "" : "s");
+  return text + agreement_text(fit) + nuisances_text(fit, runs) + inputs_text(fit) + results_text(fit);
+}
+
+}  // namespace bowrise

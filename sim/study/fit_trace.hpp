@@ -1,0 +1,73 @@
+// A launch as a logger would have seen it: what a fit lays beside the logged runs.
+#pragma once
+
+#include <Eigen/Core>
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "models/setup.hpp"
+#include "sim/keys.hpp"
+#include "sim/logged_run.hpp"
+#include "sim/study/rider_numbers.hpp"
+#include "sim/study/robust_squares.hpp"
+
+namespace bowrise {
+
+/// What belongs to the logging and not to the craft.
+struct LoggingNuisance {
+  enum class Kind { latency, current, start };
+  Kind kind;
+  std::size_t run;         ///< start: of which run
+  double middle, scatter;  ///< prior mean and standard deviation, SI
+};
+
+/// The uncertain inputs of a craft and of its logging as standard normal parameters, and what a launch with
+/// them would have been logged as. Inputs first, in the order of `keys`; then the nuisances.
+class LoggedCraft {
+ public:
+  /// @param runs, seen  at least one of them; every seen number has a value above 0
+  LoggedCraft(const Setup& setup, std::span<const LoggedRun> runs, std::span<const Seen> seen);
+
+  [[nodiscard]] const std::vector<const Key*>& keys() const { return keys_; }
+  [[nodiscard]] const std::vector<LoggingNuisance>& nuisances() const { return nuisances_; }
+  [[nodiscard]] std::size_t parameters() const { return keys_.size() + nuisances_.size(); }
+  [[nodiscard]] const std::vector<Observation>& observations() const { return observations_; }
+  [[nodiscard]] const std::vector<ObservationGroup>& groups() const { return groups_; }
+  /// "speed in the launch" and the like, of the groups that come from logs.
+  [[nodiscard]] const std::vector<std::string>& group_names() const { return group_names_; }
+  /// Group of the first seen number; the others follow.
+  [[nodiscard]] std::size_t first_seen_group() const { return groups_.size() - seen_.size(); }
+
+  /// The craft with its inputs moved.
+  [[nodiscard]] Setup setup_at(const Eigen::VectorXd& parameters) const;
+  /// A nuisance in SI.
+  [[nodiscard]] double nuisance_at(std::size_t nuisance, const Eigen::VectorXd& parameters) const;
+  /// Of every observation; nothing where the launch fails or lacks a seen result. Shaft speeds are
+  /// logarithms.
+  [[nodiscard]] std::optional<std::vector<double>> predict(const Eigen::VectorXd& parameters) const;
+
+ private:
+  void observe(std::size_t run);
+  std::size_t group(std::string_view name, bool shaft);
+  void find_nuisances();
+  [[nodiscard]] std::size_t index_of(LoggingNuisance::Kind kind, std::size_t run) const;
+
+  Setup setup_;
+  std::span<const LoggedRun> runs_;
+  std::span<const Seen> seen_;
+  std::vector<const Key*> keys_;
+  std::vector<LoggingNuisance> nuisances_;
+  std::vector<Observation> observations_;
+  std::vector<double> times_s_;  ///< of the observations from logs
+  std::vector<ObservationGroup> groups_;
+  std::vector<std::optional<TableRows>> levers_;  ///< by run: the throttle as logged, where it was not pinned
+  std::vector<std::string> group_names_;
+  std::vector<bool> group_is_shaft_;  ///< by group of a log
+  double longest_s_ = 0.0;
+};
+
+}  // namespace bowrise
