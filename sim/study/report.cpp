@@ -81,14 +81,14 @@ Report report(const std::vector<Contender>& contenders, const BandOptions& optio
   for_each_index(contenders.size(), options.threads, [&](std::size_t i) {
     if (out.setups[i].failure.empty()) add_curves(contenders[i].setup, out, out.setups[i]);
   });
-  for (std::size_t i = 0; i < contenders.size(); ++i)
-    if (out.setups[i].failure.empty())
-      out.setups[i].costs =
-          limit_costs(contenders[i].setup, outcome_of(out.setups[i].summary), options.threads);
-  if (contenders.size() > 1)
+  if (contenders.size() > 1) {
     out.comparison = compare(contenders, options);
-  else if (options.draws > 0)
-    out.bands = bands_of(contenders.front().setup, options);
+    for (std::size_t i = 0; i < contenders.size(); ++i) out.setups[i].costs = out.comparison->costs[i];
+  } else if (out.setups.front().failure.empty()) {
+    out.setups.front().costs =
+        limit_costs(contenders.front().setup, outcome_of(out.setups.front().summary), options.threads);
+    if (options.draws > 0) out.bands = bands_of(contenders.front().setup, options);
+  }
   return out;
 }
 
