@@ -67,13 +67,6 @@ Json coast_json(const Summary& summary) {
           {"time_s", number(coast.time_s)}};
 }
 
-Json limits_json(const Summary& summary) {
-  Json limits = Json::object();
-  for (std::size_t i = 0; i < limit_words.size(); ++i)
-    limits[std::string(limit_words[i])] = number(summary.limited_s[i]);
-  return limits;
-}
-
 Json flags_json(const Summary& summary) {
   Json flags = Json::array();
   for (const FlagTime& raised : summary.flags) {
@@ -165,7 +158,7 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
                  {"top_speed", top_speed_json(summary)},
                  {"launch", launch_json(summary)},
                  {"coast_down", coast_json(summary)},
-                 {"limited_by_s", limits_json(summary)},
+                 {"limited_by_s", limits_json(summary.limited_s)},
                  {"limit_costs", limit_costs_json(studies.costs)},
                  {"bands", bands_json(studies.bands)},
                  {"flags", flags_json(summary)},

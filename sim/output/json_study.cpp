@@ -31,13 +31,6 @@ Json difference_json(const Difference& difference) {
           {"verdict", verdict_word(difference.verdict)}};
 }
 
-Json limited_json(const Outcome& outcome) {
-  Json limits = Json::object();
-  for (std::size_t i = 0; i < limit_words.size(); ++i)
-    limits[std::string(limit_words[i])] = number(outcome.limited_s[i]);
-  return limits;
-}
-
 Json setup_entry(const Comparison& comparison, std::size_t setup) {
   Json results = Json::object(), differences = Json::object();
   for (std::size_t i = 0; i < result_rows().size(); ++i) {
@@ -51,7 +44,7 @@ Json setup_entry(const Comparison& comparison, std::size_t setup) {
       {"name", comparison.names[setup]},
       {"failure", comparison.nominal[setup].failure},
       {"failed_draws", comparison.failed[setup]},
-      {"limited_by_s", limited_json(comparison.nominal[setup])},
+      {"limited_by_s", limits_json(comparison.nominal[setup].limited_s)},
       {"limit_costs", limit_costs_json(comparison.costs[setup])},
       {"rough_time_to_100_m_s", number(comparison.purposes[setup][static_cast<std::size_t>(Purpose::rough)])},
       {"results", results}};
@@ -79,13 +72,6 @@ Json over_json(const OverStudy& study) {
           {"unit", study.key->unit->name},
           {"points", points},
           {"break_evens", break_evens}};
-}
-
-Json results_json(const Outcome& outcome) {
-  Json results = Json::object();
-  for (std::size_t i = 0; i < result_rows().size(); ++i)
-    results[std::string(result_rows()[i].name)] = number(outcome.values[i]);
-  return results;
 }
 
 Json input_json(double value) { return std::isfinite(value) ? Json(value) : Json("derived"); }

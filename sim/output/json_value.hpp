@@ -46,6 +46,22 @@ using Json = nlohmann::ordered_json;
   return out;
 }
 
+/// Every result under its name, in the unit of its row; null where the launch did not get there.
+[[nodiscard]] inline Json results_json(const Outcome& outcome) {
+  Json results = Json::object();
+  for (std::size_t i = 0; i < result_rows().size(); ++i)
+    results[std::string(result_rows()[i].name)] = number(outcome.values[i]);
+  return results;
+}
+
+/// Seconds under each limit.
+[[nodiscard]] inline Json limits_json(const std::array<double, limit_words.size()>& limited_s) {
+  Json limits = Json::object();
+  for (std::size_t i = 0; i < limit_words.size(); ++i)
+    limits[std::string(limit_words[i])] = number(limited_s[i]);
+  return limits;
+}
+
 [[nodiscard]] inline Json cautions_json() {
   return std::vector<std::string_view>(cautions.begin(), cautions.end());
 }

@@ -6,14 +6,11 @@ namespace bowrise {
 namespace {
 
 Json point_json(const WearPoint& point) {
-  Json results = Json::object();
-  for (std::size_t i = 0; i < result_rows().size(); ++i)
-    results[std::string(result_rows()[i].name)] = number(point.outcome.values[i]);
   return {{"launches", number(point.launches)},
           {"clearance_m", number(point.state.clearance_m)},
           {"edge_loss_m", number(point.state.edge_loss_m)},
           {"growth_per_launch_m", number(point.growth_per_launch_m)},
-          {"results", results}};
+          {"results", results_json(point.outcome)}};
 }
 
 Json life_json(const WearLife& life) {
