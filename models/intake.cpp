@@ -39,6 +39,7 @@ double smooth_root(double pressure_Pa) noexcept {
   return suction * suction / (magnitude * std::sqrt(magnitude));
 }
 
+constexpr double most_stern_lift = 0.5, stern_lift_rounding = 0.15;  // shares of the weight
 constexpr double stock_feed = 0.25;  // the grate that intake.spill_onset is stated for
 constexpr double lowest_onset = 0.2, highest_onset = 0.9;
 
@@ -112,6 +113,7 @@ PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, const In
   out.spill_onset = spill_onset(intake, grate, around.plate_angle_rad);
   out.spill_factor = intake.spill_factor;
   out.stern_lift_ratio = intake.stern_lift_ratio;
+  out.stern_lift_limit_N = most_stern_lift * around.weight_N;
   out.grate_drag_area_m2 = grate.drag_area_m2;
   out.chop_void = intake.chop_factor * around.chop_height_m / chop_reference_height_m * (1.0 - grate.feed);
   out.leak_m3_s_per_root_Pa =
@@ -146,7 +148,9 @@ Spill spill(const PreparedIntake& intake, double flow_m3_s, double speed_m_s, do
   const double unswallowed =
       std::max(0.0, intake.throat_area_m2 * speed_m_s - flow_m3_s / intake.spill_onset);
   const double drag = intake.spill_factor * density_kg_m3 * unswallowed * unswallowed / intake.throat_area_m2;
-  return {drag, intake.stern_lift_ratio * drag};
+  constexpr double rounding = stern_lift_rounding / most_stern_lift;
+  const double limit = intake.stern_lift_limit_N;
+  return {drag, rounded_min(intake.stern_lift_ratio * drag, limit, rounding * limit)};
 }
 
 double inlet_velocity_ratio(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept {

@@ -49,7 +49,7 @@ struct PreparedIntake {
   double duct_loss;  ///< duct, bars and debris together, on c^2/2
   double mismatch_loss;
   double throat_area_m2;  ///< what debris leaves open
-  double spill_onset, spill_factor, stern_lift_ratio;
+  double spill_onset, spill_factor, stern_lift_ratio, stern_lift_limit_N;
   double grate_drag_area_m2;
   double chop_void;  ///< void fraction at 15 m/s and above in this chop through this grate
   double leak_m3_s_per_root_Pa;
@@ -73,6 +73,7 @@ struct Spill {
 /// What lies around the intake.
 struct IntakeSurroundings {
   double plate_angle_rad, bore_m, hull_length_m, chop_height_m, air_density_kg_m3, kinematic_viscosity_m2_s;
+  double weight_N;  ///< of all that the water carries at rest
 };
 
 /// Derived presets are resolved here: throat area 0.9 of the bore area, wetted length half of the hull's.
@@ -85,8 +86,9 @@ struct IntakeSurroundings {
 
 [[nodiscard]] Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept;
 
-/// Spill ahead of the lip: drag K s^2 rho A V^2 with s = max(0, 1 - IVR/onset), and its lift under the stern.
-/// C1.
+/// Spill ahead of the lip: drag K s^2 rho A V^2 with s = max(0, 1 - IVR/onset), and its lift under the stern,
+/// exact up to 0.35 of the weight and held at half of it: a stern that is carried higher takes the lip out of
+/// the water (engineering judgement; riders report bow-down steering, not flight). C1.
 [[nodiscard]] Spill spill(const PreparedIntake& intake, double flow_m3_s, double speed_m_s,
                           double density_kg_m3) noexcept;
 

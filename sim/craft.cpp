@@ -127,7 +127,8 @@ Craft prepare(const Setup& setup) {
                                  .hull_length_m = setup.hull.length_m,
                                  .chop_height_m = setup.water.chop_height_m,
                                  .air_density_kg_m3 = around.air_density_kg_m3,
-                                 .kinematic_viscosity_m2_s = around.water.kinematic_viscosity_m2_s});
+                                 .kinematic_viscosity_m2_s = around.water.kinematic_viscosity_m2_s,
+                                 .weight_N = loading.mass_kg * gravity_m_s2});
   fill_water_path(setup, around, craft);
   place_components(setup, craft);
   craft.start = start_state(craft, setup.start, setup.hull.static_trim_rad, craft.idle_air_path);

@@ -14,6 +14,7 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 constexpr double bore_m = 0.160, air_density_kg_m3 = 1.2, water_density_kg_m3 = 1000.0, ambient_Pa = 101325.0;
+constexpr double weight_N = 4500.0;
 constexpr double bore_area_m2 = pi / 4 * bore_m * bore_m;
 
 struct Parts {
@@ -27,7 +28,8 @@ struct Parts {
                            .hull_length_m = 3.3,
                            .chop_height_m = chop_height_m,
                            .air_density_kg_m3 = air_density_kg_m3,
-                           .kinematic_viscosity_m2_s = 1.0e-6});
+                           .kinematic_viscosity_m2_s = 1.0e-6,
+                           .weight_N = weight_N});
   }
 };
 
@@ -224,8 +226,23 @@ TEST_CASE("intake: nothing spills above the onset, and below it by the law") {
     const double share = 1.0 - ratio / 0.50;
     CHECK_THAT(at_ratio(ratio).drag_N,
                WithinRel(0.2 * share * share * water_density_kg_m3 * throat * speed * speed, 1e-9));
-    CHECK_THAT(at_ratio(ratio).lift_N, WithinRel(3.0 * at_ratio(ratio).drag_N, 1e-12));
   }
+  CHECK_THAT(at_ratio(0.45).lift_N, WithinRel(3.0 * at_ratio(0.45).drag_N, 1e-12));
+}
+
+TEST_CASE("intake: spill lifts the stern, never the craft") {
+  const PreparedIntake intake = preset_parts().prepared();
+  const auto lift_share = [&](double speed) {
+    return spill(intake, 0.0, speed, water_density_kg_m3).lift_N / weight_N;
+  };
+  double last = 0.0;
+  for (double speed = 0.5; speed < 60.0; speed += 0.5) {
+    const double share = lift_share(speed);
+    CHECK(share >= last);
+    CHECK(share <= 0.5);
+    last = share;
+  }
+  CHECK_THAT(last, WithinRel(0.5, 1e-12));
 }
 
 TEST_CASE("intake: spill begins without a kink") {

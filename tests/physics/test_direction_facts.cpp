@@ -251,6 +251,21 @@ TEST_CASE("too much feed at speed stuffs the intake: slower, bow down, and the c
   CHECK(trim_at_30("stuffing") < trim_at_30(demo) - 0.1 * 0.01745);
 }
 
+// common practice, no source: what spills ahead of the lip is lost, however much of it there is
+TEST_CASE("the more spills ahead of the lip, the slower the craft, which stays on its bottom") {
+  double last = 100.0;
+  for (const char* factor : {"0.05", "0.1", "0.2", "0.3", "0.5"}) {
+    const Outcome stuffed = outcome_of(
+        "stuffing",
+        {{"intake.spill_onset", "0.6"}, {"intake.stern_lift_ratio", "6"}, {"intake.spill_factor", factor}});
+    INFO(factor);
+    const double top = result(stuffed, "top_speed");
+    CHECK(top < last - 0.2);
+    CHECK(*stuffed.summary.top_speed_trim_rad > 0.5 * 0.01745);
+    last = top;
+  }
+}
+
 TEST_CASE("nozzle, rider and plate move trim and porpoising the way riders use them") {
   const auto hump_trim = [](const Changes& changes) {
     return *outcome_of(demo, changes).summary.hump_trim_rad * 57.2958;
