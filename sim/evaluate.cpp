@@ -27,8 +27,7 @@ void engine_and_command(const Craft& craft, const LeverSegment& segment, double 
 }
 
 // Head delivered and torque taken, with what cavities and air leave of each stage.
-void pump(const Craft& craft, const State& state, Instant& now) {
-  now.pump = pump_point(*craft.pump, state.flow_m3_s, state.shaft_speed_rad_s);
+void delivery(const Craft& craft, const State& state, Instant& now) {
   now.air_factor = air_factor(craft.intake, state.void_fraction);
   const std::array cavity{state.cavity_1, state.cavity_2};
   double clean_energy = 0.0, energy = 0.0, torque = 0.0;
@@ -41,7 +40,6 @@ void pump(const Craft& craft, const State& state, Instant& now) {
   now.pump_energy_J_kg = energy * now.air_factor;
   now.pump_torque_Nm = torque * now.air_factor;
   now.head_factor = craft.two_stages && clean_energy > 0.0 ? energy / clean_energy : 1.0 - state.cavity_1;
-  now.rate.shaft_speed_rad_s = (now.engine.torque_Nm - now.pump_torque_Nm) / craft.engine.inertia_kg_m2;
 }
 
 // The jet in keel axes and in the water's. One sine and cosine of trim serve the whole instant.
@@ -158,6 +156,48 @@ void flags(const Craft& craft, const State& state, Instant& now) {
   now.limited_by = what_limits(state, now);
 }
 
+// The parts of the physics, in the order in which they need each other.
+enum Part : unsigned { engine_part = 1, pump_part = 2, delivery_part = 4, water_part = 8, hull_part = 16 };
+constexpr unsigned every_part = 31;
+
+// Works out these parts, and what follows from them all; the others stand in `now` already.
+void work_out(const Craft& craft, const LeverSegment& segment, double time_s, const State& state,
+              unsigned parts, Instant& now) {
+  if (parts & engine_part) engine_and_command(craft, segment, time_s, state, now);
+  if (parts & pump_part) now.pump = pump_point(*craft.pump, state.flow_m3_s, state.shaft_speed_rad_s);
+  if (parts & delivery_part) delivery(craft, state, now);
+  if (parts & water_part) water_path(craft, state, now);
+  if (parts & hull_part) hull(craft, state, now);
+  now.rate.shaft_speed_rad_s = (now.engine.torque_Nm - now.pump_torque_Nm) / craft.engine.inertia_kg_m2;
+  acceleration(craft, state, now);
+  cavitation(craft, state, now);
+}
+
+// The parts that read a state, at first hand or through another part.
+constexpr unsigned parts_reading(StateIndex component) {
+  switch (component) {
+    case StateIndex::distance:
+      return 0;
+    case StateIndex::speed:
+      return engine_part | water_part | hull_part;  // the engine by its speed cap
+    case StateIndex::trim:
+      return water_part | hull_part;
+    case StateIndex::shaft_speed:
+      return engine_part | pump_part | delivery_part;
+    case StateIndex::flow:
+      return pump_part | delivery_part | water_part | hull_part;
+    case StateIndex::cavity_1:
+    case StateIndex::cavity_2:
+      return delivery_part;
+    case StateIndex::void_fraction:
+      return delivery_part | water_part | hull_part;
+    case StateIndex::air_path:
+    case StateIndex::boost:
+      return engine_part;
+  }
+  return every_part;
+}
+
 }  // namespace
 
 double npsh_margin(const Instant& now) noexcept {
@@ -181,14 +221,23 @@ double nozzle_velocity_ratio(const State& state, const Instant& now) noexcept {
 Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,
                  const State& state) noexcept {
   Instant now{};
-  engine_and_command(craft, segment, time_s, state, now);
-  pump(craft, state, now);
-  water_path(craft, state, now);
-  hull(craft, state, now);
-  acceleration(craft, state, now);
-  cavitation(craft, state, now);
+  work_out(craft, segment, time_s, state, every_part, now);
   flags(craft, state, now);
   return now;
+}
+
+State rates(const Craft& craft, const LeverSegment& segment, double time_s, const State& state) noexcept {
+  Instant now;
+  now.rate = {};  // of states that do not exist: nil
+  work_out(craft, segment, time_s, state, every_part, now);
+  return now.rate;
+}
+
+State rates_beside(const Craft& craft, const LeverSegment& segment, double time_s, const Instant& base,
+                   const State& state, StateIndex moved) noexcept {
+  Instant now = base;
+  work_out(craft, segment, time_s, state, parts_reading(moved), now);
+  return now.rate;
 }
 
 }  // namespace bowrise

@@ -75,4 +75,13 @@ struct Instant {
 [[nodiscard]] Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,
                                const State& state) noexcept;
 
+/// The rates alone: evaluate(...).rate.
+[[nodiscard]] State rates(const Craft& craft, const LeverSegment& segment, double time_s,
+                          const State& state) noexcept;
+
+/// The same numbers for a state that differs in one component alone from the one of `base`, which holds at
+/// the same time: only the parts that read the component are worked out anew. What Jacobians are made of.
+[[nodiscard]] State rates_beside(const Craft& craft, const LeverSegment& segment, double time_s,
+                                 const Instant& base, const State& state, StateIndex moved) noexcept;
+
 }  // namespace bowrise

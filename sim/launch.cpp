@@ -16,13 +16,40 @@ namespace {
 constexpr double steady_for_s = 0.5;  // top speed: this long without acceleration
 constexpr double stalled_rad_s = 300.0 * pi / 30.0;
 constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
-constexpr double longest_step_s = 0.25;      // events closer together than its probes are not lost
+constexpr double longest_step_s = 0.5;       // events closer together than its probes are not lost
+
+/// Evaluations along a run. Remembers the latest: where a step ends, guards, rows and the next Jacobian ask
+/// for the same one.
+class Instants {
+ public:
+  Instants(const Craft& craft, const std::vector<LeverSegment>& lever) : craft_(craft), lever_(lever) {}
+
+  [[nodiscard]] const LeverSegment& lever(std::size_t segment) const { return lever_[segment]; }
+  [[nodiscard]] const Instant& at(std::size_t segment, double t, const StateArray& values) {
+    if (segment != segment_ || t != time_s_ || values != values_) {
+      now_ = evaluate(craft_, lever_[segment], t, to_state(values));
+      segment_ = segment;
+      time_s_ = t;
+      values_ = values;
+    }
+    return now_;
+  }
+
+ private:
+  const Craft& craft_;
+  const std::vector<LeverSegment>& lever_;  // grows during a run with a feedback plan
+  std::size_t segment_ = 0;
+  double time_s_ = -1.0;  // none yet
+  StateArray values_{};
+  Instant now_{};
+};
 
 /// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
 class Watch {
  public:
-  Watch(const Craft& craft, const Run& run, const LaunchOptions& options, const LeverPlan& plan, Launch& out)
-      : craft_(craft), options_(options), plan_(plan), out_(out) {
+  Watch(const Craft& craft, const Run& run, const LaunchOptions& options, const LeverPlan& plan,
+        Instants& instants, Launch& out)
+      : craft_(craft), options_(options), plan_(plan), instants_(instants), out_(out) {
     out_.event_rows = launch_events(run);
     for (const EventRow& row : out_.event_rows) rules_.push_back({row.direction, Then::record});
     steady_end_ = rules_.size();
@@ -43,7 +70,7 @@ class Watch {
 
   void guard_values(double t, const StateArray& values, std::span<double> out) {
     const State state = to_state(values);
-    const Instant now = evaluate(craft_, out_.lever[segment_], t, state);
+    const Instant& now = instants_.at(segment_, t, values);
     for (std::size_t i = 0; i < out_.event_rows.size(); ++i)
       out[i] = out_.event_rows[i].value(state, now) - out_.event_rows[i].threshold;
     out[steady_end_] = slow_since_ ? t - *slow_since_ - steady_for_s : -steady_for_s;
@@ -54,14 +81,14 @@ class Watch {
 
   void row(double t, const StateArray& values) {
     const State state = to_state(values);
-    out_.rows.push_back({t, state, evaluate(craft_, out_.lever[segment_], t, state), false});
+    out_.rows.push_back({t, state, instants_.at(segment_, t, values), false});
   }
 
   Then event(std::size_t guard, double t, const StateArray& values) {
     if (guard >= out_.event_rows.size()) return Then::record;
     const State state = to_state(values);
     const EventRow& row = out_.event_rows[guard];
-    const Instant now = evaluate(craft_, out_.lever[segment_], t, state);
+    const Instant& now = instants_.at(segment_, t, values);
     const bool rising = row.direction == Crossing::both ? row.value(state, now) >= row.threshold
                                                         : row.direction == Crossing::rising;
     out_.events.push_back({guard, t, rising, state, now.limited_by});
@@ -119,6 +146,7 @@ class Watch {
   const Craft& craft_;
   const LaunchOptions& options_;
   const LeverPlan& plan_;
+  Instants& instants_;
   Launch& out_;
   std::vector<GuardRule> rules_;
   std::size_t segment_ = 0, steady_end_ = 0, stalled_ = 0, rest_ = 0;
@@ -145,18 +173,30 @@ std::array<bool, state_size> active_states(const Craft& craft) {
 }
 
 /// The right-hand side in one segment of the throttle plan, as the integrator sees it.
-struct SegmentRates {
-  const Craft* craft;
-  const LeverSegment* lever;
-  void operator()(const StateArray& values, StateArray& rates, double t) const {
-    rates = to_array(evaluate(*craft, *lever, t, to_state(values)).rate);
+class SegmentRates {
+ public:
+  SegmentRates(const Craft& craft, Instants& instants, std::size_t segment)
+      : craft_(craft), instants_(instants), segment_(segment), lever_(instants.lever(segment)) {}
+  void operator()(const StateArray& values, StateArray& rates_now, double t) const {
+    rates_now = to_array(rates(craft_, lever_, t, to_state(values)));
   }
-  [[nodiscard]] bool autonomous() const { return lever->rate_1_s == 0.0; }
-};
+  void base(const StateArray& values, StateArray& rates_now, double t) {
+    base_ = instants_.at(segment_, t, values);
+    rates_now = to_array(base_.rate);
+  }
+  void beside(const StateArray& values, StateArray& rates_now, double t, std::size_t component) const {
+    rates_now = to_array(
+        rates_beside(craft_, lever_, t, base_, to_state(values), static_cast<StateIndex>(component)));
+  }
+  [[nodiscard]] bool autonomous() const { return lever_.rate_1_s == 0.0; }
 
-auto rates_of(const Craft& craft, const std::vector<LeverSegment>& lever) {
-  return [&craft, &lever](std::size_t segment) { return SegmentRates{&craft, &lever[segment]}; };
-}
+ private:
+  const Craft& craft_;
+  Instants& instants_;
+  std::size_t segment_;
+  const LeverSegment& lever_;
+  Instant base_{};
+};
 
 std::string describe_failure(const Ending& ending, const StateArray& values) {
   const State state = to_state(values);
@@ -181,7 +221,8 @@ template <class Stepper>
 void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchOptions& options,
               Launch& out) {
   LeverPlan plan(craft, options.duration_s, out.lever);
-  Watch watch(craft, run, options, plan, out);
+  Instants instants(craft, out.lever);
+  Watch watch(craft, run, options, plan, instants, out);
   IntegrateOptions settings;
   settings.initial_step = 1e-4;
   settings.max_step = longest_step_s;
@@ -189,8 +230,8 @@ void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchO
   settings.output_step = options.row_step_s;
   settings.max_steps = 200'000;
   if (is_feedback(craft.throttle.plan)) settings.restart_step = craft.throttle.decision_time_s;
-  const auto ending = integrate(stepper, rates_of(craft, out.lever), to_array(craft.start), 0.0, plan, watch,
-                                watch, settings);
+  const auto rates_for = [&](std::size_t segment) { return SegmentRates(craft, instants, segment); };
+  const auto ending = integrate(stepper, rates_for, to_array(craft.start), 0.0, plan, watch, watch, settings);
   watch.close(ending.time);
   out.counters = ending.counters;
   out.end_time_s = ending.time;

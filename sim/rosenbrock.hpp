@@ -115,8 +115,11 @@ struct RosenbrockSettings {
 
 /// RODAS with step control and dense output, used like a dense-output stepper of Boost.Odeint:
 /// `initialize`, then `do_step(system)` with `system(const State& y, State& dydt, double t)`, `calc_state`
-/// inside the last step. A system may also offer `bool autonomous() const`; when true the call for df/dt is
-/// saved. Time runs forward only. No function allocates.
+/// inside the last step. Time runs forward only. No function allocates.
+///
+/// A system may also offer `bool autonomous() const`; when true the call for df/dt is saved. And it may offer
+/// `base(y, dydt, t)` and `beside(y, dydt, t, j)`, together: the first is the call about which the Jacobian
+/// is made, in the others y differs from that one's in component j alone, so that less has to be worked out.
 template <std::size_t N>
 class Rosenbrock4DenseOutput {
  public:
@@ -184,6 +187,12 @@ class Rosenbrock4DenseOutput {
   using Matrix = typename detail::SmallInverse<N>::Matrix;
   using Rodas = detail::Rodas;
 
+  template <class System>
+  static constexpr bool offers_columns = requires(System& system, const State& y, State& dydt, double t) {
+    system.base(y, dydt, t);
+    system.beside(y, dydt, t, std::size_t{});
+  };
+
   // Step-size limits and safety factor as in the authors' code: shrink to a fifth, grow sixfold at most.
   static constexpr double safety = 0.9, largest_divisor = 5.0, smallest_divisor = 1.0 / 6.0;
   static constexpr int max_trials = 60;
@@ -194,22 +203,46 @@ class Rosenbrock4DenseOutput {
   /// Calls the system unless the state has left the numbers; if either has, false and the component noted.
   template <class System>
   bool rates(System& system, const State& y, double t, State& dydt) {
-    bool finite = detail::all_finite(y);
-    if (finite) {
-      ++counters_.rhs_calls;
-      system(y, dydt, t);
-      finite = detail::all_finite(dydt);
-      if (!finite) worst_component_ = detail::first_not_finite(dydt);
-    } else {
+    return checked(y, dydt, [&] { system(y, dydt, t); });
+  }
+
+  template <class Call>
+  bool checked(const State& y, const State& dydt, const Call& call) {
+    if (!detail::all_finite(y)) {
       worst_component_ = detail::first_not_finite(y);
+      return false;
     }
-    return finite;
+    ++counters_.rhs_calls;
+    call();
+    if (detail::all_finite(dydt)) return true;
+    worst_component_ = detail::first_not_finite(dydt);
+    return false;
+  }
+
+  /// Rates at the current point, about which columns will be asked for.
+  template <class System>
+  bool base_rates(System& system) {
+    if constexpr (offers_columns<System>) {
+      return checked(state_, rate_, [&] { system.base(state_, rate_, time_); });
+    } else {
+      return rates(system, state_, time_, rate_);
+    }
+  }
+
+  /// Rates at the stage state, which differs from the current state in component j alone.
+  template <class System>
+  bool rates_beside(System& system, std::size_t j) {
+    if constexpr (offers_columns<System>) {
+      return checked(stage_state_, stage_rate_, [&] { system.beside(stage_state_, stage_rate_, time_, j); });
+    } else {
+      return rates(system, stage_state_, time_, stage_rate_);
+    }
   }
 
   /// Rates, Jacobian and df/dt at the current point; a rejected trial does not repeat them.
   template <class System>
   void linearise(System& system) {
-    if (!rates(system, state_, time_, rate_)) fail_not_finite();
+    if (!base_rates(system)) fail_not_finite();
     jacobian_.setZero();
     for (std::size_t j = 0; j < N; ++j) {
       if (settings_.active[j]) differentiate(system, j);
@@ -225,7 +258,7 @@ class Rosenbrock4DenseOutput {
     stage_state_ = state_;
     for (const double signed_increment : {increment, -increment}) {
       stage_state_[j] = state_[j] + signed_increment;
-      if (!rates(system, stage_state_, time_, stage_rate_)) continue;
+      if (!rates_beside(system, j)) continue;
       const double difference = stage_state_[j] - state_[j];  // as rounded
       jacobian_.col(static_cast<Eigen::Index>(j)) = (vector(stage_rate_) - vector(rate_)) / difference;
       return;

@@ -104,7 +104,8 @@ class Dynamics {
 
 std::optional<State> settle(const Dynamics& dynamics, State state) {
   Vector rates = dynamics.scaled_rates(state);
-  double step_s = first_step_s;
+  // near rest the first step may be long: the rates scaled move by a hundredth
+  double step_s = std::max(first_step_s, 0.01 / rates.norm());
   for (int iteration = 0; iteration < most_iterations; ++iteration) {
     const double size = rates.norm();
     if (!std::isfinite(size)) return std::nullopt;

@@ -23,11 +23,30 @@ class WatchedRates {
 
   template <std::size_t N>
   void operator()(const std::array<double, N>& y, std::array<double, N>& dydt, double t) const {
-    if (*calls_ >= max_calls_) throw TooManyCalls{};
+    count();
     if constexpr (!checked_by_stepper) require_finite(y);
-    ++*calls_;
     (*rates_)(y, dydt, t);
     if constexpr (!checked_by_stepper) require_finite(dydt);
+  }
+
+  /// See Rosenbrock4DenseOutput; offered when the rates offer them.
+  template <std::size_t N>
+  void base(const std::array<double, N>& y, std::array<double, N>& dydt, double t) const requires
+      requires(Rates& rates) {
+    rates.base(y, dydt, t);
+  }
+  {
+    count();
+    rates_->base(y, dydt, t);
+  }
+  template <std::size_t N>
+  void beside(const std::array<double, N>& y, std::array<double, N>& dydt, double t,
+              std::size_t j) const requires requires(Rates& rates) {
+    rates.beside(y, dydt, t, j);
+  }
+  {
+    count();
+    rates_->beside(y, dydt, t, j);
   }
 
   [[nodiscard]] bool autonomous() const {
@@ -36,6 +55,11 @@ class WatchedRates {
   }
 
  private:
+  void count() const {
+    if (*calls_ >= max_calls_) throw TooManyCalls{};
+    ++*calls_;
+  }
+
   static constexpr bool checked_by_stepper = requires { requires Stepper::handles_not_finite; };
 
   template <std::size_t N>

@@ -1,0 +1,43 @@
+// Rates: those for a Jacobian, which skip what a component does not reach, are those of the whole evaluation.
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <string>
+
+#include "sim/craft.hpp"
+#include "sim/evaluate.hpp"
+#include "sim/launch.hpp"
+#include "tests/support/scenarios.hpp"
+
+namespace bowrise {
+namespace {
+
+// What `rates_beside` must equal: everything worked out anew.
+State whole(const Craft& craft, const LeverSegment& lever, double t, const State& state) {
+  return evaluate(craft, lever, t, state).rate;
+}
+
+TEST_CASE("rates: a component moved by itself gives the rates of the whole evaluation, bit by bit") {
+  for (const char* name : {"supercharged_three_seat", "two_stage", "air_leak", "stuffing"}) {
+    const Setup setup = test::shipped(name, {{"engine.speed_cap", "60 mph"}});
+    const Craft craft = prepare(setup);
+    LaunchOptions options = launch_options(setup, true);
+    options.row_step_s = 0.37;
+    for (const TraceRow& row : launch(craft, setup.run, options).rows) {
+      const LeverSegment lever{0.0, row.now.lever, 0.3};
+      const double t = row.time_s;
+      const Instant base = evaluate(craft, lever, t, row.state);
+      CHECK(to_array(rates(craft, lever, t, row.state)) == to_array(base.rate));
+      for (std::size_t i = 0; i < state_size; ++i) {
+        StateArray values = to_array(row.state);
+        values[i] += 1e-3 * std::max(std::abs(values[i]), to_array(typical_state)[i]);
+        const State moved = to_state(values);
+        INFO(name << ", " << state_names[i] << " at " << t << " s");
+        CHECK(to_array(rates_beside(craft, lever, t, base, moved, static_cast<StateIndex>(i))) ==
+              to_array(whole(craft, lever, t, moved)));
+      }
+    }
+  }
+}
+
+}  // namespace
+}  // namespace bowrise

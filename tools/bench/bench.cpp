@@ -1,0 +1,201 @@
+// bowrise_bench: what the engine costs on this machine, in one run; and, where CVODE was built in, the same
+// launch solved by it: error against time. `--guard` prints ratios to a reference kernel and fails when one
+// is too high.
+#include <fmt/format.h>
+#include <sys/resource.h>
+
+#include <Eigen/Dense>
+#include <cmath>
+#include <cstring>
+#include <filesystem>
+#include <optional>
+#include <stdexcept>
+#include <variant>
+#include <vector>
+
+#include "sim/craft.hpp"
+#include "sim/evaluate.hpp"
+#include "sim/launch.hpp"
+#include "sim/scenario/read.hpp"
+#include "sim/study/executor.hpp"
+#include "sim/study/outcome.hpp"
+#include "tools/bench/marks.hpp"
+#include "tools/bench/timing.hpp"
+
+namespace bowrise::bench {
+namespace {
+
+constexpr std::size_t rounds = 15;
+
+Setup shipped(const char* name) {
+  auto read = read_scenario(std::filesystem::path(BOWRISE_SCENARIOS) / name);
+  if (const auto* complaints = std::get_if<std::vector<Complaint>>(&read))
+    throw std::runtime_error(to_string(complaints->front()));
+  return std::get<Scenario>(read).setup;
+}
+
+struct Costs {
+  double reference_s, rates_s, hull_s, pump_s, prepare_s, launch_s, outcome_s;
+};
+
+/// A fixed piece of arithmetic of the engine's own kind, to which its times can be compared on any machine:
+/// factors of a 10 x 10 matrix, powers and exponentials. About a microsecond.
+double reference_kernel(double seed) {
+  Eigen::Matrix<double, 10, 10> matrix;
+  for (int i = 0; i < 10; ++i)
+    for (int j = 0; j < 10; ++j) matrix(i, j) = 1.0 / (1.0 + i + j + seed) + (i == j ? 1.0 : 0.0);
+  double sum = matrix.partialPivLu().solve(Eigen::Matrix<double, 10, 1>::Ones()).sum();
+  for (int k = 1; k <= 10; ++k) sum += std::pow(sum + k, 0.3) * std::exp(-sum / k);
+  return sum;
+}
+
+Costs costs_of(const Setup& setup) {
+  const Craft craft = prepare(setup);
+  const LaunchOptions options = launch_options(setup, false);
+  const State end = launch(craft, setup.run, options).end_state;
+  const auto each = [](std::size_t count, const auto& work) {
+    return least_seconds(rounds,
+                         [&] {
+                           for (std::size_t i = 0; i < count; ++i) keep(work(1e-9 * static_cast<double>(i)));
+                         }) /
+           static_cast<double>(count);
+  };
+  const auto moved = [&](double by) {
+    State state = end;
+    state.speed_m_s += by;
+    return state;
+  };
+  return {
+      .reference_s = each(2000, reference_kernel),
+      .rates_s = each(2000, [&](double by) { return rates(craft, craft.lever.back(), 1.0, moved(by)); }),
+      .hull_s = each(
+          2000, [&](double by) { return hull_forces(*craft.hull, end.speed_m_s + by, end.trim_rad, 0.0); }),
+      .pump_s =
+          each(2000,
+               [&](double by) { return pump_point(*craft.pump, end.flow_m3_s + by, end.shaft_speed_rad_s); }),
+      .prepare_s = each(10, [&](double) { return prepare(setup); }),
+      .launch_s = each(4, [&](double) { return launch(craft, setup.run, options).end_time_s; }),
+      .outcome_s = each(4, [&](double) { return outcome_of(setup); })};
+}
+
+void print_costs(const char* name) {
+  const Setup setup = shipped(name);
+  const Costs costs = costs_of(setup);
+  const Launch run = launch(prepare(setup), setup.run, launch_options(setup, false));
+  fmt::print("{:<32}{:>6.0f}{:>6.0f}{:>6.0f}{:>9.0f}{:>9.0f}{:>9.0f}{:>7}{:>7}\n", name, 1e9 * costs.rates_s,
+             1e9 * costs.hull_s, 1e9 * costs.pump_s, 1e6 * costs.prepare_s, 1e6 * costs.launch_s,
+             1e6 * costs.outcome_s, run.counters.steps, run.counters.rhs_calls);
+}
+
+/// Launches a second of setups that all differ, each prepared, run and summed up.
+double launches_per_second(const Setup& setup, unsigned threads) {
+  constexpr std::size_t count = 400;
+  std::vector<double> speeds(count);
+  const double seconds = least_seconds(3, [&] {
+    for_each_index(count, threads, [&](std::size_t i) {
+      Setup other = setup;
+      other.nozzle.exit_diameter_m += 1e-6 * static_cast<double>(i);
+      speeds[i] = outcome_of(other).values.front().value_or(0.0);
+    });
+  });
+  keep(speeds);
+  return static_cast<double>(count) / seconds;
+}
+
+long peak_memory_kB() {
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  return usage.ru_maxrss;
+}
+
+struct Solver {
+  const char* name;
+  Solved (*solve)(const Setup&, const Craft&, double tolerance);
+};
+
+std::vector<Solver> solvers() {
+  std::vector<Solver> all{{"ours", solve_with_ours}};
+#ifdef BOWRISE_WITH_CVODE
+  all.push_back({"CVODE BDF", [](const Setup&, const Craft& craft, double tolerance) {
+                   return solve_with_cvode(craft, Multistep::bdf, tolerance);
+                 }});
+  all.push_back({"CVODE Adams", [](const Setup&, const Craft& craft, double tolerance) {
+                   return solve_with_cvode(craft, Multistep::adams, tolerance);
+                 }});
+#endif
+  return all;
+}
+
+void print_work_precision(const char* name) {
+  const Setup setup = shipped(name);
+  const Craft craft = prepare(setup);
+  const Solved reference = solve_with_ours(setup, craft, 1e-12);
+  fmt::print(
+      "\nWork and precision, {}: 15 s, marks 30 mph, 60 mph, 60 ft, 100 m, speed and rpm at the end\n"
+      "solver        tolerance   error    time us   steps  right-hand sides\n",
+      name);
+  for (const Solver& solver : solvers())
+    for (const double tolerance : {1e-3, 3e-4, 1e-4, 3e-5, 1e-5, 1e-6, 1e-7, 1e-8}) {
+      std::optional<Solved> solved;
+      const double seconds = least_seconds(rounds, [&] { solved = solver.solve(setup, craft, tolerance); });
+      fmt::print("{:<14}{:>9.0e}{:>9.1e}{:>10.0f}{:>8}{:>8}\n", solver.name, tolerance,
+                 error_of(*solved, reference), 1e6 * seconds, solved->steps, solved->rhs_calls);
+    }
+}
+
+/// Ratios to the reference kernel that no change may pass by accident: about 1.5 times what they are.
+int guard() {
+  const Setup setup = shipped("supercharged_three_seat.yaml");
+  const Costs costs = costs_of(setup);
+  struct Limit {
+    const char* what;
+    double seconds, most;
+  };
+  const Limit limits[]{{"right-hand side", costs.rates_s, 0.6},
+                       {"a craft's tables", costs.prepare_s, 500.0},
+                       {"a launch", costs.launch_s, 950.0},
+                       {"a launch with tables and summary", costs.outcome_s, 1450.0}};
+  fmt::print("reference kernel {:.0f} ns\n{:<36}{:>10}{:>10}\n", 1e9 * costs.reference_s, "over it", "ratio",
+             "most");
+  bool good = true;
+  for (const Limit& limit : limits) {
+    const double ratio = limit.seconds / costs.reference_s;
+    good = good && ratio <= limit.most;
+    fmt::print("{:<36}{:>10.2f}{:>10.2f}{}\n", limit.what, ratio, limit.most,
+               ratio <= limit.most ? "" : "  TOO SLOW");
+  }
+  return good ? 0 : 1;
+}
+
+void report() {
+  fmt::print("{:<32}{:>18}{:>9}{:>9}{:>9}{:>7}{:>7}\n{:<32}{:>6}{:>6}{:>6}{:>9}{:>9}{:>9}{:>7}{:>7}\n", "",
+             "ns a call", "us", "us", "us", "", "", "scenario", "rhs", "hull", "pump", "tables", "launch",
+             "outcome", "steps", "rhs");
+  for (const char* name : {"supercharged_three_seat.yaml", "light_two_seat.yaml", "two_stage.yaml",
+                           "worn_ring.yaml", "modified_400.yaml"})
+    print_costs(name);
+  const Setup setup = shipped("supercharged_three_seat.yaml");
+  for (const unsigned threads : {1U, 2U})
+    fmt::print("\nlaunches a minute, every craft built anew, {} thread{}: {:.0f}", threads,
+               threads == 1 ? "" : "s", 60.0 * launches_per_second(setup, threads));
+  fmt::print("\npeak memory {:.1f} MB\n", static_cast<double>(peak_memory_kB()) / 1024.0);
+  print_work_precision("supercharged_three_seat.yaml");
+}
+
+}  // namespace
+}  // namespace bowrise::bench
+
+int main(int argc, char** argv) {
+  try {
+    if (argc == 2 && std::strcmp(argv[1], "--guard") == 0) return bowrise::bench::guard();
+    if (argc != 1) {
+      fmt::print(stderr, "usage: bowrise_bench [--guard]\n");
+      return 2;
+    }
+    bowrise::bench::report();
+    return 0;
+  } catch (const std::exception& error) {
+    fmt::print(stderr, "bowrise_bench: {}\n", error.what());
+    return 1;
+  }
+}
