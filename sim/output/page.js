@@ -47,11 +47,11 @@
     document.querySelectorAll('svg.limits g').forEach(function (part) {
       var from = Math.max(Number(part.dataset.from), range[0]), to = Math.min(Number(part.dataset.to), range[1]);
       var x = 100 * (from - range[0]) / span, wide = Math.max(0, 100 * (to - from) / span);
-      var rect = part.querySelector('rect'), letter = part.querySelector('text');
+      var rect = part.querySelector('rect'), word = part.querySelector('text');
       rect.setAttribute('x', x + '%');
       rect.setAttribute('width', wide + '%');
-      letter.setAttribute('x', x + wide / 2 + '%');
-      letter.setAttribute('visibility', wide < 4 ? 'hidden' : 'visible');
+      word.setAttribute('x', x + wide / 2 + '%');
+      word.setAttribute('visibility', wide < 9 ? 'hidden' : 'visible');
     });
   }
 

@@ -14,7 +14,7 @@ namespace bowrise {
 /// Traces on the grid "time", steady curves on "speed" and "rpm".
 [[nodiscard]] Charts report_charts(const Report& report);
 
-/// A strip for each setup over the time of the charts: what limits when, by colour, pattern and letter; then
+/// A strip for each setup over the time of the charts: what limits when, by colour, pattern and word; then
 /// its key.
 [[nodiscard]] std::string limit_strips(const Report& report);
 

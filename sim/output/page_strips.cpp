@@ -9,19 +9,21 @@
 namespace bowrise {
 namespace {
 
-/// How a limit is drawn: a ground, a pattern over it, a letter.
+/// How a limit is drawn: a ground, a pattern over it, a short word (letters are those of setups).
 struct LimitStyle {
-  std::string_view ground, ink, pattern, letter, meaning;
+  std::string_view ground, ink, pattern, word, meaning;
 };
 
 // In the order of `limit_words`.
 constexpr std::array<LimitStyle, limit_words.size()> limit_styles{
-    LimitStyle{"#222222", "#ffffff", "", "L", "rev limiter cuts"},
-    {"#bfe6f2", "#00606b", "<circle cx=\"4\" cy=\"4\" r=\"1.6\"/>", "A", "air in the pump"},
-    {"#ffd9b0", "#8f2d00", "<path d=\"M0 8L8 0\"/>", "C", "cavitation"},
-    {"#fff3a8", "#5c4a00", "<path d=\"M0 4H8\"/>", "T", "throttle not open, or air path behind it"},
-    {"#cfe8cf", "#14521f", "<path d=\"M0 4H8M4 0V8\"/>", "H", "hull: thrust has met drag"},
-    {"#ffffff", "#222222", "", "E", "engine torque"}};
+    LimitStyle{"#222222", "#ffffff", "", "lim", "rev limiter cuts"},
+    {"#bfe6f2", "#00606b", "<circle cx=\"4\" cy=\"4\" r=\"1.6\"/>", "air", "air in the pump"},
+    {"#ffd9b0", "#8f2d00", "<path d=\"M0 8L8 0\"/>", "cav", "cavitation"},
+    {"#fff3a8", "#5c4a00", "<path d=\"M0 4H8\"/>", "thr", "throttle not open, or air path behind it"},
+    {"#cfe8cf", "#14521f", "<path d=\"M0 4H8M4 0V8\"/>", "hull", "hull: thrust has met drag"},
+    {"#ffffff", "#222222", "", "eng", "engine torque"}};
+
+constexpr double narrowest_named = 9.0;  // per cent of the strip that a word needs on a phone
 
 struct Stretch {
   double from_s, to_s;
@@ -75,7 +77,7 @@ std::string strip(std::size_t setup, const std::vector<Stretch>& stretches, doub
         s.from_s, s.to_s, from, wide, pattern_id(s.limit));
     out += fmt::format("<text x=\"{:.3f}%\" y=\"20\" text-anchor=\"middle\" class=\"{}\"{}>{}</text></g>",
                        from + wide / 2.0, s.limit == 0 ? "light" : "dark",
-                       wide < 4.0 ? " visibility=\"hidden\"" : "", limit_styles[s.limit].letter);
+                       wide < narrowest_named ? " visibility=\"hidden\"" : "", limit_styles[s.limit].word);
   }
   return out + "</svg></div>\n";
 }
@@ -84,11 +86,11 @@ std::string key() {
   std::string out = "<ul class=\"key\">";
   for (std::size_t i = 0; i < limit_styles.size(); ++i)
     out += fmt::format(
-        "<li><svg width=\"34\" height=\"22\" aria-hidden=\"true\"><rect x=\"1\" y=\"1\" width=\"32\" "
+        "<li><svg width=\"44\" height=\"22\" aria-hidden=\"true\"><rect x=\"1\" y=\"1\" width=\"42\" "
         "height=\"20\" "
-        "fill=\"url(#{})\" stroke=\"#222\"/><text x=\"17\" y=\"16\" text-anchor=\"middle\" "
+        "fill=\"url(#{})\" stroke=\"#222\"/><text x=\"22\" y=\"16\" text-anchor=\"middle\" "
         "class=\"{}\">{}</text></svg>{}</li>",
-        pattern_id(i), i == 0 ? "light" : "dark", limit_styles[i].letter, escaped(limit_styles[i].meaning));
+        pattern_id(i), i == 0 ? "light" : "dark", limit_styles[i].word, escaped(limit_styles[i].meaning));
   return out + "</ul>\n";
 }
 

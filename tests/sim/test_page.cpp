@@ -233,7 +233,7 @@ TEST_CASE("draws add bands and verdicts") {
   CHECK(has(without, "No bands were asked for"));
 }
 
-TEST_CASE("what limits is told by letter and pattern as well as by colour, in the words of the launch") {
+TEST_CASE("what limits is told by word and pattern as well as by colour, in the words of the launch") {
   const Case made = case_of({"worn_ring"});
   const std::string strips = limit_strips(report(made.contenders, {}));
   for (const std::string_view word : limit_words)
