@@ -140,10 +140,6 @@ std::pair<std::size_t, double> result_value(const std::string& text, const std::
   return {result, to_unit(std::get<double>(value), unit)};
 }
 
-std::string name_of(const Scenario& scenario) {
-  return scenario.title.empty() ? scenario.files.front() : scenario.title;
-}
-
 void print(const std::string& text) {
   if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
     throw Stop{not_written, "bowrise: could not write to standard output"};

@@ -69,9 +69,6 @@ struct Stop {
 /// "RESULT=VALUE" with a unit: index of the result and the value in the unit of its row.
 [[nodiscard]] std::pair<std::size_t, double> result_value(const std::string& text, const std::string& option);
 
-/// Title of a scenario, or the name of its file.
-[[nodiscard]] std::string name_of(const Scenario& scenario);
-
 /// Writes results to stdout; a closed or full output is an error.
 void print(const std::string& text);
 

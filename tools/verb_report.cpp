@@ -4,6 +4,7 @@
 #include "sim/output/chart.hpp"
 #include "sim/output/json.hpp"
 #include "sim/output/page.hpp"
+#include "sim/output/text.hpp"
 #include "sim/output/whole_file.hpp"
 #include "sim/study/report.hpp"
 #include "tools/verb.hpp"

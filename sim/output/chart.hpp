@@ -18,11 +18,16 @@ struct LineStyle {
 inline constexpr std::size_t most_overlaid = 6;  ///< more cannot be told apart
 [[nodiscard]] const LineStyle& line_style(std::size_t setup);
 
+/// "9 4": the dashes as SVG takes them; empty: solid.
+[[nodiscard]] std::string dash_text(const LineStyle& style);
+
+enum class LineWeight { thick, thin, dots };
+
 /// Values over the abscissae of the chart's grid; NaN where there is none.
 struct ChartLine {
   std::string name;  ///< "A thrust"; no text of a user
   std::size_t setup;
-  bool thin;
+  LineWeight weight;
   std::vector<double> values;
 };
 
@@ -45,6 +50,14 @@ struct ChartPoint {
   std::string label;
 };
 
+/// A point of a scatter, told apart by its shape.
+struct ChartDot {
+  enum class Shape { ring, diamond, square };
+  double x, y;
+  Shape shape;
+  std::string label;  ///< no text of a user; may be empty
+};
+
 /// A second reading of the ordinate: value * factor in another unit.
 struct SecondUnit {
   std::string unit;
@@ -54,7 +67,7 @@ struct SecondUnit {
 /// Charts of one grid share their abscissae, their cursor and their zoom.
 struct Chart {
   std::string id, title, caption;  ///< no text of a user
-  std::string grid;                ///< "time", "speed" or "rpm"
+  std::string grid;                ///< name of its grid
   std::string unit;
   int decimals;  ///< that values are rounded to
   SecondUnit second;
@@ -62,12 +75,14 @@ struct Chart {
   std::vector<ChartSpan> spans{};
   std::vector<ChartLevel> levels{};
   std::vector<ChartPoint> points{};
+  std::vector<ChartDot> dots{};                              ///< of a drawing without an interactive layer
   bool from_zero = true;                                     ///< the ordinate holds 0
   double ceiling = std::numeric_limits<double>::infinity();  ///< what lies above is not shown
 };
 
 struct ChartGrid {
   std::string label, unit;
+  int decimals;  ///< that a reading is rounded to; 0: large numbers, whose ticks go without the unit
   SecondUnit second;
   std::vector<double> values;
 };

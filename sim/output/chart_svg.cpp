@@ -79,23 +79,27 @@ std::string spans(const Chart& chart, const Frame& frame) {
   return out;
 }
 
-std::string dashes_of(std::size_t setup) {
-  std::string out;
-  for (const int dash : line_style(setup).dashes) out += (out.empty() ? "" : " ") + std::to_string(dash);
-  return out;
+std::string dots_of(const ChartLine& drawn, const ChartGrid& grid, const Frame& frame) {
+  std::string out = fmt::format("<g fill=\"{}\">", line_style(drawn.setup).colour);
+  for (std::size_t i = 0; i < drawn.values.size(); ++i)
+    if (!std::isnan(drawn.values[i]))
+      out += fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"1.6\"/>", frame.x(grid.values[i]),
+                         frame.y(std::clamp(drawn.values[i], frame.y_low, frame.y_high)));
+  return out + "</g>";
 }
 
 // Points without a value are bridged.
 std::string polyline(const ChartLine& drawn, const ChartGrid& grid, const Frame& frame) {
+  if (drawn.weight == LineWeight::dots) return dots_of(drawn, grid, frame);
   const LineStyle& style = line_style(drawn.setup);
-  const std::string dashes = dashes_of(drawn.setup);
+  const std::string dashes = dash_text(style);
   std::string points;
   for (std::size_t i = 0; i < drawn.values.size(); ++i)
     if (!std::isnan(drawn.values[i]))
       points += fmt::format("{}{:.1f},{:.1f}", points.empty() ? "" : " ", frame.x(grid.values[i]),
                             frame.y(std::clamp(drawn.values[i], frame.y_low, frame.y_high)));
   return fmt::format("<polyline fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"{} points=\"{}\"/>",
-                     style.colour, drawn.thin ? "1.2" : "2.4",
+                     style.colour, drawn.weight == LineWeight::thin ? "1.2" : "2.4",
                      dashes.empty() ? "" : " stroke-dasharray=\"" + dashes + "\"", points);
 }
 
@@ -126,6 +130,34 @@ std::string points(const Chart& chart, const Frame& frame) {
   return out;
 }
 
+std::string dot(const ChartDot& drawn, const Frame& frame) {
+  const double x = frame.x(drawn.x), y = frame.y(drawn.y);
+  switch (drawn.shape) {
+    case ChartDot::Shape::ring:
+      return fmt::format("<circle class=\"ring\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"2.4\"/>", x, y);
+    case ChartDot::Shape::diamond:
+      return fmt::format("<path class=\"diamond\" d=\"M{:.1f} {:.1f}l5 5l-5 5l-5 -5z\"/>", x, y - 5.0);
+    case ChartDot::Shape::square:
+      break;
+  }
+  return fmt::format("<rect class=\"square\" x=\"{:.1f}\" y=\"{:.1f}\" width=\"9\" height=\"9\"/>", x - 4.5,
+                     y - 4.5);
+}
+
+// All labels after all dots, so that none is covered.
+std::string dots(const Chart& chart, const Frame& frame) {
+  std::string out, labels;
+  for (const ChartDot& drawn : chart.dots) {
+    out += dot(drawn, frame);
+    if (drawn.label.empty()) continue;
+    const double x = frame.x(drawn.x);
+    const bool to_left = x > 0.8 * frame.right;
+    labels +=
+        text(to_left ? x - 7.0 : x + 7.0, frame.y(drawn.y) - 4.0, to_left ? "end" : "start", drawn.label);
+  }
+  return out + "<g class=\"dark\">" + labels + "</g>";
+}
+
 }  // namespace
 
 const LineStyle& line_style(std::size_t setup) {
@@ -133,6 +165,12 @@ const LineStyle& line_style(std::size_t setup) {
       LineStyle{"A", "#0b2e83", {}}, {"B", "#b8390e", {9, 4}},  {"C", "#14692f", {12, 3, 3, 3}},
       {"D", "#7a1f8a", {4, 3}},      {"E", "#6b4a00", {16, 5}}, {"F", "#00606b", {9, 3, 2, 3, 2, 3}}};
   return styles.at(setup);
+}
+
+std::string dash_text(const LineStyle& style) {
+  std::string out;
+  for (const int dash : style.dashes) out += (out.empty() ? "" : " ") + std::to_string(dash);
+  return out;
 }
 
 std::vector<double> ticks(double low, double high, int wanted) {
@@ -159,6 +197,7 @@ Ordinate ordinate_of(const Chart& chart) {
   for (const ChartLine& drawn : chart.lines)
     for (const double value : drawn.values) hold(value);
   for (const ChartLevel& level : chart.levels) hold(level.value);
+  for (const ChartDot& drawn : chart.dots) hold(drawn.y);
   if (std::isnan(low)) return {0.0, 1.0};
   high = std::min(high, chart.ceiling);
   const double air =
@@ -170,9 +209,11 @@ std::string chart_svg(const Chart& chart, const ChartGrid& grid) {
   const Frame frame = frame_of(chart, grid);
   std::string out =
       fmt::format("<svg class=\"chart\" viewBox=\"0 0 {} {}\" role=\"img\" aria-label=\"{}\">", width, height,
-                  escaped(chart.title + ", " + chart.unit + ", against " + grid.label + ", " + grid.unit));
+                  escaped(chart.title + (chart.unit.empty() ? "" : ", " + chart.unit) + ", against " +
+                          grid.label + (grid.unit.empty() ? "" : ", " + grid.unit)));
   out += spans(chart, frame) + axes(chart, grid, frame) + levels(chart, frame);
   for (const ChartLine& drawn : chart.lines) out += polyline(drawn, grid, frame);
+  if (!chart.dots.empty()) out += dots(chart, frame);
   return out + points(chart, frame) + "</svg>";
 }
 

@@ -30,7 +30,7 @@ std::string escaped(std::string_view text) {
   return out;
 }
 
-std::string html_table(std::string_view caption, const std::vector<std::vector<HtmlCell>>& lines) {
+std::string html_table(std::string_view caption, const HtmlLines& lines) {
   std::string out =
       "<div class=\"scroll\" tabindex=\"0\"><table><caption>" + escaped(caption) + "</caption>\n";
   for (std::size_t i = 0; i < lines.size(); ++i) {
@@ -45,6 +45,12 @@ std::string html_table(std::string_view caption, const std::vector<std::vector<H
     out += i == 0 ? "</tr></thead>\n<tbody>\n" : "</tr>\n";
   }
   return out + "</tbody></table></div>\n";
+}
+
+std::string html_list(const std::vector<std::string>& texts) {
+  std::string out = "<ul>\n";
+  for (const std::string& text : texts) out += "<li>" + escaped(text) + "</li>\n";
+  return out + "</ul>\n";
 }
 
 std::string filled(std::string_view page, const std::map<std::string, std::string, std::less<>>& texts) {

@@ -22,12 +22,24 @@ Json second_json(const SecondUnit& second) {
   return {{"unit", second.unit}, {"factor", number(second.factor)}};
 }
 
+std::string_view weight_word(LineWeight weight) {
+  switch (weight) {
+    case LineWeight::thin:
+      return "thin";
+    case LineWeight::dots:
+      return "dots";
+    case LineWeight::thick:
+      break;
+  }
+  return "thick";
+}
+
 Json chart_json(const Chart& chart) {
   Json lines = Json::array(), spans = Json::array(), levels = Json::array(), points = Json::array();
   for (const ChartLine& line : chart.lines)
     lines.push_back({{"name", line.name},
                      {"setup", line.setup},
-                     {"thin", line.thin},
+                     {"weight", weight_word(line.weight)},
                      {"values", rounded(line.values, chart.decimals)}});
   for (const ChartSpan& span : chart.spans)
     spans.push_back({{"from", rounded(span.from, 3)}, {"to", rounded(span.to, 3)}, {"setup", span.setup}});
@@ -65,6 +77,7 @@ std::string charts_json(const Charts& charts) {
   for (const auto& [name, grid] : charts.grids)
     out["grids"][name] = {{"label", grid.label},
                           {"unit", grid.unit},
+                          {"decimals", grid.decimals},
                           {"second", second_json(grid.second)},
                           {"values", rounded(grid.values, 3)}};
   out["charts"] = Json::array();

@@ -19,7 +19,7 @@
     var out = entry.figure.querySelector('.reading');
     out.textContent = '';
     var at = document.createElement('b');
-    at.textContent = 'at ' + both(grid.values[row], grid.unit, grid.second, grid.unit === 's' ? 2 : grid.unit === 'rpm' ? 0 : 1) + ':';
+    at.textContent = 'at ' + both(grid.values[row], grid.unit, grid.second, grid.decimals) + ':';
     out.appendChild(at);
     entry.chart.lines.forEach(function (line) {
       var value = line.values[row];
@@ -169,7 +169,9 @@
     var series = {};
     chart.lines.forEach(function (line) {
       var style = page.styles[line.setup];
-      series[line.name] = { color: style.colour, strokeWidth: line.thin ? 1.3 : 2.6, strokePattern: style.dashes.length ? style.dashes : null };
+      series[line.name] = line.weight === 'dots' ?
+        { color: style.colour, strokeWidth: 0, drawPoints: true, pointSize: 2 } :
+        { color: style.colour, strokeWidth: line.weight === 'thin' ? 1.3 : 2.6, strokePattern: style.dashes.length ? style.dashes : null };
     });
     var second = chart.second;
     var entry = { chart: chart, figure: figure, plot: null };
@@ -186,7 +188,7 @@
       highlightCircleSize: 4,
       underlayCallback: underlay(chart),
       axes: {
-        x: { valueFormatter: String, axisLabelFormatter: function (x) { return Number(x.toPrecision(6)) + (grid.unit === 'rpm' ? '' : ' ' + grid.unit); }, pixelsPerLabel: 56 },
+        x: { valueFormatter: String, axisLabelFormatter: function (x) { return Number(x.toPrecision(6)) + (grid.decimals === 0 ? '' : ' ' + grid.unit); }, pixelsPerLabel: 56 },
         y: {
           axisLabelWidth: 46,
           pixelsPerLabel: 44,
@@ -207,5 +209,9 @@
   page.charts.forEach(draw);
   Object.keys(groups).forEach(function (name) { pointAt(groups[name], Math.floor(page.grids[name].values.length / 5)); });
   document.querySelectorAll('.hint').forEach(function (hint) { hint.hidden = false; });
-  document.getElementById('whole').addEventListener('click', function () { zoomTo(groups.time, whole(page.grids.time)); });
+  document.querySelectorAll('.whole').forEach(function (button) {
+    button.addEventListener('click', function () {
+      Object.keys(groups).forEach(function (name) { zoomTo(groups[name], whole(page.grids[name])); });
+    });
+  });
 }());

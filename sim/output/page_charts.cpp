@@ -8,42 +8,12 @@
 #include <limits>
 
 #include "models/constants.hpp"
-#include "sim/units.hpp"
+#include "sim/output/chart_series.hpp"
 
 namespace bowrise {
 namespace {
 
 constexpr double no_value = std::numeric_limits<double>::quiet_NaN();
-constexpr double most_time_steps = 900.0;  // more points than a screen has columns
-constexpr double cavitating_share = 0.03;  // head loss that counts as cavitating, as in the results
-constexpr double rpm_per_rad_s = 30.0 / pi;
-
-double mph(double speed_m_s) { return to_unit(speed_m_s, *find_unit("mph")); }
-double kmh_per_mph() { return 1.0 / to_unit(from_unit(1.0, *find_unit("km/h")), *find_unit("mph")); }
-SecondUnit km_h() { return {"km/h", kmh_per_mph()}; }
-
-using Quantity = std::function<double(const TraceRow&)>;
-
-/// A quantity of a trace at rising times, linear between rows; NaN after its end.
-std::vector<double> sampled(const std::vector<TraceRow>& rows, const std::vector<double>& times,
-                            const Quantity& quantity) {
-  std::vector<double> values;
-  std::size_t next = 0;
-  for (const double time : times) {
-    while (next < rows.size() && rows[next].time_s < time) ++next;
-    if (next == rows.size()) {
-      values.push_back(no_value);
-    } else if (next == 0 || rows[next].time_s == time) {
-      values.push_back(quantity(rows[next]));
-    } else {
-      const TraceRow &before = rows[next - 1], &after = rows[next];
-      const double share = (time - before.time_s) / (after.time_s - before.time_s);
-      values.push_back(quantity(before) + share * (quantity(after) - quantity(before)));
-    }
-  }
-  return values;
-}
-
 /// Values of a column of a curve table at the abscissae that it was asked for; NaN where it has no row.
 std::vector<double> column_at(const CurveTable& table, std::string_view axis, std::string_view column,
                               const std::vector<double>& at, double per_unit) {
@@ -66,17 +36,12 @@ std::vector<double> time_grid(const Report& report) {
   double end = 0.0;
   for (const SetupReport& setup : report.setups)
     if (!setup.launch.rows.empty()) end = std::max(end, setup.launch.rows.back().time_s);
-  const double step = std::max(0.01, std::ceil(end / most_time_steps * 100.0) / 100.0);
-  std::vector<double> times;
-  for (std::size_t i = 0; static_cast<double>(i) * step < end - 1e-3; ++i)
-    times.push_back(static_cast<double>(i) * step);
-  times.push_back(end);
-  return times;
+  return chart_times(end);
 }
 
 struct TraceQuantity {
   std::string suffix;  ///< of the line's name
-  bool thin;
+  LineWeight weight;
   Quantity quantity;
 };
 
@@ -86,22 +51,15 @@ Chart trace_chart(const Report& report, const std::vector<double>& times, Chart 
   for (std::size_t i = 0; i < report.setups.size(); ++i)
     for (const TraceQuantity& q : quantities)
       chart.lines.push_back(
-          {letter_of(i) + q.suffix, i, q.thin, sampled(report.setups[i].launch.rows, times, q.quantity)});
+          {letter_of(i) + q.suffix, i, q.weight, sampled(report.setups[i].launch.rows, q.quantity, times)});
   return chart;
 }
 
-std::vector<ChartSpan> cavitating_spans(const Report& report) {
-  std::vector<ChartSpan> spans;
-  for (std::size_t i = 0; i < report.setups.size(); ++i) {
-    bool open = false;
-    for (const TraceRow& row : report.setups[i].launch.rows) {
-      const bool cavitates = 1.0 - row.now.head_factor > cavitating_share;
-      if (cavitates && !open) spans.push_back({row.time_s, row.time_s, i});
-      if (cavitates || open) spans.back().to = row.time_s;
-      open = cavitates;
-    }
-  }
-  return spans;
+std::vector<ChartSpan> all_cavitating_spans(const Report& report) {
+  std::vector<ChartSpan> all;
+  for (std::size_t i = 0; i < report.setups.size(); ++i)
+    for (const ChartSpan& span : cavitating_spans(report.setups[i].launch.rows, i)) all.push_back(span);
+  return all;
 }
 
 std::vector<ChartLevel> limiter_levels(const Report& report) {
@@ -133,7 +91,7 @@ std::vector<ChartPoint> hook_up_points(const Report& report) {
 void cut_to_required(Chart& chart) {
   double required = 0.0;
   for (const ChartLine& line : chart.lines)
-    if (line.thin)
+    if (line.weight == LineWeight::thin)
       for (const double value : line.values)
         if (value > required) required = value;
   chart.ceiling = 2.5 * std::max(required, 1.0);
@@ -147,29 +105,30 @@ void add_difference(const Report& report, Charts& charts) {
   for (std::size_t i = 1; i < speeds.size(); ++i) {
     std::vector<double> values(speeds[i].values.size());
     for (std::size_t k = 0; k < values.size(); ++k) values[k] = speeds[i].values[k] - speeds[0].values[k];
-    chart.lines.push_back({letter_of(i) + " less A", i, false, std::move(values)});
+    chart.lines.push_back({letter_of(i) + " less A", i, LineWeight::thick, std::move(values)});
   }
   charts.charts.push_back(std::move(chart));
 }
 
 void add_traces(const Report& report, Charts& charts) {
   const std::vector<double> times = time_grid(report);
-  charts.grids["time"] = {"time", "s", {}, times};
+  charts.grids["time"] = {"time", "s", 2, {}, times};
   auto& out = charts.charts;
   Chart speed{"speed", "Speed", "The dot is hook-up: cavitation has given way.", "", "mph", 2, km_h()};
   speed.points = hook_up_points(report);
-  out.push_back(trace_chart(report, times, speed,
-                            {{"", false, [](const TraceRow& r) { return mph(r.state.speed_m_s); }}}));
+  out.push_back(trace_chart(report, times, speed, {{"", LineWeight::thick, [](const TraceRow& r) {
+                                                      return mph(r.state.speed_m_s);
+                                                    }}}));
   add_difference(report, charts);
   Chart shaft{"shaft", "Shaft speed", "The level line is the rev limiter.", "", "rpm", 0, {}};
   shaft.levels = limiter_levels(report);
-  out.push_back(trace_chart(report, times, shaft, {{"", false, [](const TraceRow& r) {
+  out.push_back(trace_chart(report, times, shaft, {{"", LineWeight::thick, [](const TraceRow& r) {
                                                       return r.state.shaft_speed_rad_s * rpm_per_rad_s;
                                                     }}}));
   out.push_back(trace_chart(report, times,
                             {"forces", "Thrust and drag", "Thick: thrust. Thin: drag.", "", "N", 0, {}},
-                            {{" thrust", false, [](const TraceRow& r) { return r.now.thrust_N; }},
-                             {" drag", true, [](const TraceRow& r) { return r.now.drag_N; }}}));
+                            {{" thrust", LineWeight::thick, [](const TraceRow& r) { return r.now.thrust_N; }},
+                             {" drag", LineWeight::thin, [](const TraceRow& r) { return r.now.drag_N; }}}));
   Chart suction{
       "suction",
       "Suction head (NPSH)",
@@ -179,31 +138,32 @@ void add_traces(const Report& report, Charts& charts) {
       "m",
       1,
       {}};
-  suction.spans = cavitating_spans(report);
-  out.push_back(trace_chart(
-      report, times, suction,
-      {{" available", false, [](const TraceRow& r) { return r.now.npsh_available_J_kg / gravity_m_s2; }},
-       {" required", true, [](const TraceRow& r) { return r.now.npsh_required_J_kg / gravity_m_s2; }}}));
+  suction.spans = all_cavitating_spans(report);
+  out.push_back(trace_chart(report, times, suction,
+                            {{" available", LineWeight::thick,
+                              [](const TraceRow& r) { return r.now.npsh_available_J_kg / gravity_m_s2; }},
+                             {" required", LineWeight::thin,
+                              [](const TraceRow& r) { return r.now.npsh_required_J_kg / gravity_m_s2; }}}));
   cut_to_required(out.back());
-  out.push_back(trace_chart(report, times,
-                            {"throttle", "Throttle", "Lever and idle floor together.", "", "%", 1, {}},
-                            {{"", false, [](const TraceRow& r) { return 100.0 * r.now.command; }}}));
   out.push_back(
-      trace_chart(report, times, {"trim", "Trim", "Bow up.", "", "deg", 2, {}},
-                  {{"", false, [](const TraceRow& r) { return r.state.trim_rad / radians_per_degree; }}}));
+      trace_chart(report, times, {"throttle", "Throttle", "Lever and idle floor together.", "", "%", 1, {}},
+                  {{"", LineWeight::thick, [](const TraceRow& r) { return 100.0 * r.now.command; }}}));
+  out.push_back(trace_chart(
+      report, times, {"trim", "Trim", "Bow up.", "", "deg", 2, {}},
+      {{"", LineWeight::thick, [](const TraceRow& r) { return r.state.trim_rad / radians_per_degree; }}}));
 }
 
 using TableOf = std::function<const CurveTable&(const SetupReport&)>;
 
 void add_curve(const Report& report, const TableOf& table, std::string_view column, const std::string& suffix,
-               bool thin, Chart& chart) {
+               LineWeight weight, Chart& chart) {
   for (std::size_t i = 0; i < report.setups.size(); ++i)
-    chart.lines.push_back({letter_of(i) + suffix, i, thin,
+    chart.lines.push_back({letter_of(i) + suffix, i, weight,
                            column_at(table(report.setups[i]), "speed_m_s", column, report.speeds_m_s, 1.0)});
 }
 
 void add_speed_curves(const Report& report, Charts& charts) {
-  ChartGrid grid{"speed held", "mph", km_h(), {}};
+  ChartGrid grid{"speed held", "mph", 1, km_h(), {}};
   for (const double speed : report.speeds_m_s) grid.values.push_back(mph(speed));
   charts.grids["speed"] = grid;
   Chart forces{"steady-forces",
@@ -214,14 +174,14 @@ void add_speed_curves(const Report& report, Charts& charts) {
                0,
                {}};
   const auto hull = [](const SetupReport& s) -> const CurveTable& { return s.hull; };
-  add_curve(report, hull, "thrust_N", " thrust", false, forces);
-  add_curve(report, hull, "drag_N", " drag", true, forces);
+  add_curve(report, hull, "thrust_N", " thrust", LineWeight::thick, forces);
+  add_curve(report, hull, "drag_N", " drag", LineWeight::thin, forces);
   for (std::size_t i = 0; i < report.setups.size(); ++i) {
     const Summary& s = report.setups[i].summary;
     if (s.top_speed_m_s && s.top_speed_thrust_N)
       forces.points.push_back({mph(*s.top_speed_m_s), *s.top_speed_thrust_N, i,
                                fmt::format("{} {:.1f} mph, {:.1f} km/h", letter_of(i), mph(*s.top_speed_m_s),
-                                           mph(*s.top_speed_m_s) * kmh_per_mph())});
+                                           mph(*s.top_speed_m_s) * km_h().factor)});
   }
   charts.charts.push_back(std::move(forces));
   Chart margin{"steady-suction",
@@ -233,14 +193,14 @@ void add_speed_curves(const Report& report, Charts& charts) {
                1,
                {}};
   const auto suction = [](const SetupReport& s) -> const CurveTable& { return s.cavitation; };
-  add_curve(report, suction, "npsh_available_m", " available", false, margin);
-  add_curve(report, suction, "npsh_3_m", " 3 %", true, margin);
+  add_curve(report, suction, "npsh_available_m", " available", LineWeight::thick, margin);
+  add_curve(report, suction, "npsh_3_m", " 3 %", LineWeight::thin, margin);
   cut_to_required(margin);
   charts.charts.push_back(std::move(margin));
 }
 
 void add_torque_curves(const Report& report, Charts& charts) {
-  ChartGrid grid{"shaft speed", "rpm", {}, {}};
+  ChartGrid grid{"shaft speed", "rpm", 0, {}, {}};
   for (const double speed : report.shaft_speeds_rad_s) grid.values.push_back(speed * rpm_per_rad_s);
   Chart chart{"torque",
               "Engine and pump torque",
@@ -252,13 +212,13 @@ void add_torque_curves(const Report& report, Charts& charts) {
               {}};
   for (std::size_t i = 0; i < report.setups.size(); ++i) {
     const SetupReport& setup = report.setups[i];
-    chart.lines.push_back({letter_of(i) + " engine", i, false,
+    chart.lines.push_back({letter_of(i) + " engine", i, LineWeight::thick,
                            column_at(setup.engine, "shaft_rpm", "torque_Nm", grid.values, 1.0)});
     for (const PumpTorqueCurve& pump : setup.pump) {
       std::vector<double> torque = column_at(pump.table, "shaft_rpm", "shaft_power_W", grid.values, 1.0);
       for (std::size_t k = 0; k < torque.size(); ++k) torque[k] /= report.shaft_speeds_rad_s[k];
-      chart.lines.push_back(
-          {letter_of(i) + (pump.speed_m_s == 0.0 ? " pump 0" : " pump top"), i, true, std::move(torque)});
+      chart.lines.push_back({letter_of(i) + (pump.speed_m_s == 0.0 ? " pump 0" : " pump top"), i,
+                             LineWeight::thin, std::move(torque)});
     }
   }
   charts.grids["rpm"] = std::move(grid);

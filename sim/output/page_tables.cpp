@@ -14,10 +14,6 @@
 namespace bowrise {
 namespace {
 
-using Lines = std::vector<std::vector<HtmlCell>>;
-
-HtmlCell plain(std::string_view text, std::string css = "") { return {escaped(text), std::move(css)}; }
-
 std::string_view verdict_text(Verdict verdict) {
   switch (verdict) {
     case Verdict::better:
@@ -96,7 +92,7 @@ std::optional<Band> band_at(const Report& report, std::size_t setup, std::size_t
 std::string difference_table(const Report& report, const std::vector<Outcome>& outcomes) {
   if (!report.comparison) return "";
   const Comparison& comparison = *report.comparison;
-  Lines lines{{plain("")}};
+  HtmlLines lines{{plain("")}};
   for (std::size_t i = 1; i < outcomes.size(); ++i) lines[0].push_back(plain(letter_of(i) + " less A"));
   for (std::size_t result = 0; result < result_rows().size(); ++result) {
     if (std::none_of(outcomes.begin(), outcomes.end(),
@@ -148,7 +144,7 @@ std::string cost_text(const std::optional<double>& value, double factor, int dig
 
 std::string result_tables(const Report& report) {
   const std::vector<Outcome> outcomes = outcomes_of(report);
-  Lines lines{{plain("")}};
+  HtmlLines lines{{plain("")}};
   for (std::size_t i = 0; i < outcomes.size(); ++i) lines[0].push_back(plain(letter_of(i)));
   for (std::size_t result = 0; result < result_rows().size(); ++result) {
     const ResultRow& row = result_rows()[result];
@@ -166,8 +162,8 @@ std::string cost_tables(const Report& report) {
   const double mph = to_unit(1.0, *find_unit("mph")), km_h = to_unit(1.0, *find_unit("km/h"));
   std::string out;
   for (std::size_t i = 0; i < report.setups.size(); ++i) {
-    Lines lines{{plain("against"), plain("0-30 mph, s"), plain("0-60 mph, s"), plain("100 m, s"),
-                 plain("top, mph"), plain("top, km/h"), plain("rpm")}};
+    HtmlLines lines{{plain("against"), plain("0-30 mph, s"), plain("0-60 mph, s"), plain("100 m, s"),
+                     plain("top, mph"), plain("top, km/h"), plain("rpm")}};
     for (const LimitCost& cost : report.setups[i].costs) {
       std::string meaning(cost.meaning);
       if (meaning.starts_with("against ")) meaning.erase(0, 8);
@@ -186,7 +182,7 @@ std::string setup_table(const std::vector<Scenario>& scenarios) {
   const Setup presets = preset_setup();
   const auto two_stages = [](const Scenario& s) { return s.setup.pump.stages == 2.0; };
   const bool any_stage_2 = std::any_of(scenarios.begin(), scenarios.end(), two_stages);
-  Lines lines{{plain("input"), plain("preset")}};
+  HtmlLines lines{{plain("input"), plain("preset")}};
   for (std::size_t i = 0; i < scenarios.size(); ++i) lines[0].push_back(plain(letter_of(i)));
   for (const Key& key : all_keys()) {
     if (key.section == "stage_2" && !any_stage_2) continue;

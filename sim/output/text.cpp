@@ -119,6 +119,10 @@ std::string cell_text(const Cell& cell) {
 
 }  // namespace
 
+std::string name_of(const Scenario& scenario) {
+  return scenario.title.empty() ? scenario.files.front() : scenario.title;
+}
+
 std::string run_text(const Scenario& scenario, const Craft& craft, const Launch& launch,
                      const Summary& summary) {
   const Setup& setup = scenario.setup;

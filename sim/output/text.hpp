@@ -11,6 +11,9 @@
 
 namespace bowrise {
 
+/// Title of a scenario, or the name of its file.
+[[nodiscard]] std::string name_of(const Scenario& scenario);
+
 [[nodiscard]] std::string run_text(const Scenario& scenario, const Craft& craft, const Launch& launch,
                                    const Summary& summary);
 /// The cautions that end every result, after an empty line.

@@ -63,7 +63,7 @@ constexpr std::string_view probe = R"(<script>
   fire('mousemove', 0.6, document);
   fire('mouseup', 0.6, document);
   note.zoomed = firstEdge();
-  document.getElementById('whole').click();
+  document.querySelector('.whole').click();
   note.whole = firstEdge();
   note.wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
 }());

@@ -1,5 +1,5 @@
 // The report page as bytes: what every browser and every hostile scenario meets. A browser meets it in
-// tests/command/test_report_in_browser.cpp.
+// tests/command/test_report.cpp.
 #include "sim/output/page.hpp"
 
 #include <fmt/format.h>
