@@ -6,6 +6,7 @@
 #include <cstdio>
 
 #include "sim/output/json.hpp"
+#include "sim/output/whole_file.hpp"
 #include "sim/scenario/layers.hpp"
 #include "sim/scenario/range.hpp"
 #include "sim/study/outcome.hpp"
@@ -43,6 +44,18 @@ void add_set_option(CLI::App& verb, std::vector<std::string>& set) {
   verb.add_option("--set", set, "KEY=VALUE over the file, e.g. --set nozzle.exit_diameter=84mm; repeatable")
       ->type_name("KEY=VALUE")
       ->allow_extra_args(false);
+}
+
+void add_html_option(CLI::App& verb, std::optional<std::string>& file) {
+  verb.add_option("--html", file, "also write the answer as one HTML page; a file of this name is replaced")
+      ->type_name("FILE.html");
+}
+
+void write_page(const std::string& file, const std::string& page, const CommonOptions& options) {
+  if (const auto error = write_whole_file(file, page)) throw Stop{not_written, "bowrise: " + *error};
+  if (options.quiet || options.json) return;
+  print("Wrote " + file + ", " + std::to_string((page.size() + 999) / 1000) +
+        " kB: open it in any browser, no network needed\n");
 }
 
 CLI::Validator power_of_two() {

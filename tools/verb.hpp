@@ -2,6 +2,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -28,6 +29,12 @@ struct ScenarioOptions {
 };
 void add_scenario_options(CLI::App& verb, ScenarioOptions& options);
 void add_set_option(CLI::App& verb, std::vector<std::string>& set);
+
+/// --html FILE: the answer also as one page for a browser.
+void add_html_option(CLI::App& verb, std::optional<std::string>& file);
+
+/// Writes a page, whole or not at all, and says so in text; a failure is a Stop with code 3.
+void write_page(const std::string& file, const std::string& page, const CommonOptions& options);
 
 /// Options of verbs that draw the uncertain inputs.
 struct BandArguments {

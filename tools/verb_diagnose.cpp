@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "sim/output/json_study.hpp"
+#include "sim/output/page_studies.hpp"
 #include "sim/output/study_text.hpp"
 #include "sim/output/text.hpp"
 #include "sim/study/diagnose.hpp"
@@ -15,6 +16,7 @@ namespace {
 struct Options {
   ScenarioOptions scenario;
   CommonOptions common;
+  std::optional<std::string> html;
   BandArguments band{16, 1};
   std::vector<std::string> seen, sound;
 };
@@ -53,9 +55,10 @@ void run(const Options& options) {
       diagnose(scenario.setup, seen, sound,
                {options.band.draws, options.band.seed, thread_count(options.common.threads)});
   if (!answer.failure.empty()) throw Stop{computation_failed, "bowrise: " + answer.failure};
-  if (options.common.quiet) return;
-  print(options.common.json ? diagnosis_json(answer)
-                            : name_of(scenario) + "\n" + diagnosis_text(answer) + "\n" + cautions_text());
+  if (!options.common.quiet)
+    print(options.common.json ? diagnosis_json(answer)
+                              : name_of(scenario) + "\n" + diagnosis_text(answer) + "\n" + cautions_text());
+  if (options.html) write_page(*options.html, diagnosis_page(scenario, answer), options.common);
 }
 
 void add_numbers(CLI::App& verb, const char* name, std::vector<std::string>& texts, const char* meaning) {
@@ -70,6 +73,7 @@ void add_diagnose(CLI::App& app) {
       app.add_subcommand("diagnose", "which single fault explains the numbers of a craft that has changed");
   add_scenario_options(*verb, options->scenario);
   add_common_options(*verb, options->common);
+  add_html_option(*verb, options->html);
   add_numbers(*verb, "--seen", options->seen,
               "a number of the craft today, e.g. top_speed=52mph; top_speed, top_rpm, launch_peak_rpm, "
               "hook_up_speed, time_to_30_mph, coast_down_distance and others of `run --json`; 2 to 6 of "

@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "sim/output/json_study.hpp"
+#include "sim/output/page_studies.hpp"
 #include "sim/output/study_text.hpp"
 #include "sim/output/text.hpp"
 #include "sim/output/whole_file.hpp"
@@ -17,6 +18,7 @@ namespace {
 struct Options {
   ScenarioOptions scenario;
   CommonOptions common;
+  std::optional<std::string> html;
   BandArguments band{128, 1};
   LogArguments logs;
   std::vector<std::string> seen;
@@ -64,10 +66,13 @@ void run(const Options& options) {
     throw Stop{bad_input, "bowrise: fit needs a log, or --seen RESULT=VALUE, e.g. --seen top_speed=52mph"};
   const Fit found = fit(scenario.setup, runs, seen, band_options(options.band, options.common));
   if (!options.out.empty()) write_fitted(options, scenario, found);
-  if (options.common.quiet) return;
   std::vector<std::string> names;
   for (const LoggedRun& logged : runs) names.push_back(logged.name);
-  print(options.common.json ? fit_json(found, names) : fit_text(found, names) + "\n" + cautions_text());
+  if (!options.common.quiet)
+    print(options.common.json ? fit_json(found, names) : fit_text(found, names) + "\n" + cautions_text());
+  if (!options.html) return;
+  const auto traces = fitted_runs(scenario.setup, runs, found);
+  write_page(*options.html, fit_page(scenario, found, names, traces), options.common);
 }
 
 }  // namespace
@@ -81,6 +86,7 @@ void add_fit(CLI::App& app) {
   verb->add_option("LOG", options->logs.paths,
                    "logger files (CSV): time and speed, and shaft rpm and throttle if any");
   add_common_options(*verb, options->common);
+  add_html_option(*verb, options->html);
   add_band_options(*verb, options->band);
   const auto repeatable = [&](const char* name, std::vector<std::string>& values, const char* text,
                               const char* type) {

@@ -5,7 +5,6 @@
 #include "sim/output/json.hpp"
 #include "sim/output/page.hpp"
 #include "sim/output/text.hpp"
-#include "sim/output/whole_file.hpp"
 #include "sim/study/report.hpp"
 #include "tools/verb.hpp"
 #include "tools/verbs.hpp"
@@ -38,11 +37,8 @@ void run(const Options& options) {
       throw Stop{computation_failed,
                  "bowrise: " + options.paths[i] + ": " + result.setups[i].failure + "; nothing was written"};
   const std::string page = report_page(scenarios, result);
-  if (const auto error = write_whole_file(options.file, page)) throw Stop{not_written, "bowrise: " + *error};
-  if (options.common.quiet) return;
-  if (options.common.json) return print(report_json(options.file, page.size(), scenarios));
-  print("Wrote " + options.file + ", " + std::to_string((page.size() + 999) / 1000) +
-        " kB: open it in any browser, no network needed\n");
+  write_page(options.file, page, options.common);
+  if (options.common.json && !options.common.quiet) print(report_json(options.file, page.size(), scenarios));
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 
 #include "sim/output/journal.hpp"
 #include "sim/output/json_study.hpp"
+#include "sim/output/page_studies.hpp"
 #include "sim/output/sweep_folder.hpp"
 #include "sim/output/sweep_text.hpp"
 #include "sim/output/text.hpp"
@@ -18,7 +19,7 @@ namespace {
 struct Options {
   SweepArguments sweep;
   CommonOptions common;
-  std::optional<std::string> out, resume;
+  std::optional<std::string> out, resume, html;
   std::vector<std::string> merge;
 };
 
@@ -30,9 +31,12 @@ void answer(const Options& options, const SweepDefinition& definition, const Poi
   if (folder) write_answers(*folder, definition, ranking, sensitivity);
   if (ranking.ranked == 0)
     throw Stop{computation_failed, "bowrise: sweep: no point has a value for every purpose that counts"};
-  if (options.common.quiet) return;
-  print(options.common.json ? sweep_json(definition, ranking, sensitivity)
-                            : sweep_text(definition, ranking, sensitivity) + cautions_text());
+  if (!options.common.quiet)
+    print(options.common.json ? sweep_json(definition, ranking, sensitivity)
+                              : sweep_text(definition, ranking, sensitivity) + cautions_text());
+  if (!options.html) return;
+  const SweepOverview overview = overview_of(points, definition.points, definition.axes);
+  write_page(*options.html, sweep_page(definition, ranking, overview, sensitivity), options.common);
 }
 
 void merge(const Options& options) {
@@ -66,6 +70,8 @@ void sweep(const Options& options) {
   const SweepDefinition& definition = planned.definition;
   const bool in_parts = definition.share.parts > 1;
   if (!folder && in_parts) throw Stop{bad_input, "bowrise: sweep --part needs --out DIR"};
+  if (options.html && in_parts)
+    throw Stop{bad_input, "bowrise: sweep --html goes with the whole, not with --part; give it to --merge"};
   if (!folder && definition.points > most_in_memory)
     throw Stop{bad_input, "bowrise: sweep: more than 100000 points go to a folder; give --out DIR"};
   const SweepOptions how{definition.rough(), thread_count(options.common.threads)};
@@ -96,6 +102,7 @@ void add_sweep(CLI::App& app) {
       "sweep", "try many setups: which part first for which purpose, and which input matters");
   const std::vector<CLI::Option*> of_a_sweep = add_sweep_arguments(*verb, options->sweep);
   add_common_options(*verb, options->common);
+  add_html_option(*verb, options->html);
   CLI::Option* const out =
       verb->add_option("--out", options->out, "write every point and the ranking into this new directory")
           ->type_name("DIR");

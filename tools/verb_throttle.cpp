@@ -4,6 +4,7 @@
 
 #include "sim/key_text.hpp"
 #include "sim/output/json_study.hpp"
+#include "sim/output/page_studies.hpp"
 #include "sim/output/study_text.hpp"
 #include "sim/output/text.hpp"
 #include "sim/study/throttle_plans.hpp"
@@ -16,6 +17,7 @@ namespace {
 struct Options {
   ScenarioOptions scenario;
   CommonOptions common;
+  std::optional<std::string> html;
   std::string worn = "1 mm", rolling = "8 mph", pump = "both", start = "both";
 };
 
@@ -53,9 +55,12 @@ void run(const Options& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   const auto cases = throttle_study(scenario.setup, study_options(scenario.setup, options));
   if (!cases.front().failure.empty()) throw Stop{computation_failed, "bowrise: " + cases.front().failure};
-  if (options.common.quiet) return;
-  print(options.common.json ? throttle_json(cases)
-                            : name_of(scenario) + "\n\n" + throttle_text(cases) + cautions_text());
+  if (!options.common.quiet)
+    print(options.common.json ? throttle_json(cases)
+                              : name_of(scenario) + "\n\n" + throttle_text(cases) + cautions_text());
+  if (!options.html) return;
+  const auto traces = plan_traces(scenario.setup, cases, thread_count(options.common.threads));
+  write_page(*options.html, throttle_page(scenario, cases, traces), options.common);
 }
 
 }  // namespace
@@ -66,6 +71,7 @@ void add_throttle(CLI::App& app) {
       "throttle", "pinned, ramp, staged, held, eased or optimised: which is quickest, which spares the pump");
   add_scenario_options(*verb, options->scenario);
   add_common_options(*verb, options->common);
+  add_html_option(*verb, options->html);
   verb->add_option("--worn", options->worn, "ring gap of the worn pump")
       ->type_name("GAP")
       ->capture_default_str();

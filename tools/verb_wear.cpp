@@ -2,7 +2,9 @@
 #include <memory>
 
 #include "sim/key_text.hpp"
+#include "sim/output/chart.hpp"
 #include "sim/output/json_study.hpp"
+#include "sim/output/page_studies.hpp"
 #include "sim/output/study_text.hpp"
 #include "sim/output/text.hpp"
 #include "sim/study/wear_life.hpp"
@@ -15,17 +17,17 @@ namespace {
 struct Options {
   std::vector<std::string> paths, set, strategies;
   CommonOptions common;
+  std::optional<std::string> html;
   BandArguments band;
   std::size_t launches = 500;
   std::string slower = "0.2 s";
 };
 
 /// Every scenario with every strategy; without one, as the scenario opens the throttle.
-std::vector<Contender> contenders_of(const Options& options) {
+std::vector<Contender> contenders_of(const Options& options, const std::vector<Scenario>& scenarios) {
   std::vector<Contender> contenders;
   const Key& plan = *find_key("throttle.plan");
-  for (const std::string& path : options.paths) {
-    const Scenario scenario = load({path, options.set}, Needs::run);
+  for (const Scenario& scenario : scenarios) {
     if (options.strategies.empty())
       contenders.push_back(
           {name_of(scenario) + ", " + text_of(scenario.setup, plan), scenario.setup, scenario.posterior});
@@ -54,10 +56,17 @@ double slower_s(const Options& options) {
 void run(const Options& options) {
   WearOptions wear{static_cast<double>(options.launches), slower_s(options),
                    band_options(options.band, options.common)};
-  const std::vector<WearLife> lives = wear_lives(contenders_of(options), wear);
+  std::vector<Scenario> scenarios;
+  for (const std::string& path : options.paths) scenarios.push_back(load({path, options.set}, Needs::run));
+  const std::vector<Contender> contenders = contenders_of(options, scenarios);
+  if (options.html && contenders.size() > most_overlaid)
+    throw Stop{bad_input, "bowrise: wear --html overlays 1 to " + std::to_string(most_overlaid) +
+                              " scenarios times strategies"};
+  const std::vector<WearLife> lives = wear_lives(contenders, wear);
   if (lives.front().points.empty()) throw Stop{computation_failed, "bowrise: " + lives.front().failure};
-  if (options.common.quiet) return;
-  print(options.common.json ? wear_json(lives, wear) : wear_text(lives, wear) + cautions_text());
+  if (!options.common.quiet)
+    print(options.common.json ? wear_json(lives, wear) : wear_text(lives, wear) + cautions_text());
+  if (options.html) write_page(*options.html, wear_page(scenarios, lives, wear), options.common);
 }
 
 }  // namespace
@@ -69,6 +78,7 @@ void add_wear(CLI::App& app) {
   verb->add_option("SCENARIO", options->paths, "scenario files (YAML), one or more")->required();
   add_set_option(*verb, options->set);
   add_common_options(*verb, options->common);
+  add_html_option(*verb, options->html);
   add_band_options(*verb, options->band);
   verb->add_option("--launches", options->launches, "launches to follow")
       ->check(CLI::Range(1, 1'000'000))

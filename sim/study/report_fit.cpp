@@ -1,0 +1,90 @@
+#include "sim/study/report_fit.hpp"
+
+#include <Eigen/Core>
+#include <algorithm>
+#include <cmath>
+
+#include "sim/study/fit_trace.hpp"
+#include "sim/study/sample.hpp"
+
+namespace bowrise {
+namespace {
+
+/// The standard normal quantile that moves an input to its fitted value.
+double quantile_of(const FittedInput& input) {
+  const auto value_at = [&](double share) {
+    return moved(*input.key, input.before, input.key->preset.value, share);
+  };
+  double low = 0.0, high = 1.0;
+  for (int halving = 0; halving < 60; ++halving) {
+    const double middle = 0.5 * (low + high);
+    (value_at(middle) < input.value ? low : high) = middle;
+  }
+  return normal_quantile(0.5 * (low + high));
+}
+
+Eigen::VectorXd parameters_of(const LoggedCraft& craft, const Fit& fit) {
+  Eigen::VectorXd at = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(craft.parameters()));
+  for (std::size_t i = 0; i < craft.keys().size(); ++i)
+    for (const FittedInput& input : fit.inputs)
+      if (input.key == craft.keys()[i]) at[static_cast<Eigen::Index>(i)] = quantile_of(input);
+  for (std::size_t i = 0; i < craft.nuisances().size(); ++i) {
+    const LoggingNuisance& prior = craft.nuisances()[i];
+    for (const FittedNuisance& fitted : fit.nuisances)
+      if (fitted.kind == prior.kind && fitted.run == prior.run)
+        at[static_cast<Eigen::Index>(craft.keys().size() + i)] =
+            (fitted.value - prior.middle) / prior.scatter;
+  }
+  return at;
+}
+
+/// Hands out observations in their order, which is that of the samples; a sample that was not taken has none.
+class Taken {
+ public:
+  Taken(const LoggedCraft& craft, const std::vector<double>& predicted)
+      : craft_(craft), predicted_(predicted) {}
+
+  void next(std::size_t run, std::string_view quantity, double time_s, double logged, LoggedAgainstFit& out) {
+    const auto& observations = craft_.observations();
+    if (at_ == observations.size() || observations[at_].group >= craft_.group_names().size()) return;
+    const Observation& observation = observations[at_];
+    if (observation.series != run || observation.value != logged) return;
+    if (!craft_.group_names()[observation.group].starts_with(quantity)) return;
+    out.time_s.push_back(time_s);
+    out.logged.push_back(logged);
+    out.fitted.push_back(predicted_[at_++]);
+  }
+
+ private:
+  const LoggedCraft& craft_;
+  const std::vector<double>& predicted_;
+  std::size_t at_ = 0;
+};
+
+void to_shaft_speeds(LoggedAgainstFit& logarithms) {
+  for (auto* values : {&logarithms.logged, &logarithms.fitted})
+    for (double& value : *values) value = std::exp(value);
+}
+
+}  // namespace
+
+std::vector<FittedRun> fitted_runs(const Setup& setup, std::span<const LoggedRun> runs, const Fit& fit) {
+  if (runs.empty()) return {};
+  const LoggedCraft craft(setup, runs, {});
+  const auto predicted = craft.predict(parameters_of(craft, fit));
+  if (!predicted) return {};
+  std::vector<FittedRun> out(runs.size());
+  Taken taken(craft, *predicted);
+  for (std::size_t run = 0; run < runs.size(); ++run) {
+    for (const LoggedSample& sample : runs[run].samples)
+      if (sample.speed_m_s) taken.next(run, "speed", sample.time_s, *sample.speed_m_s, out[run].speed_m_s);
+    for (const LoggedSample& sample : runs[run].samples)
+      if (sample.time_s > runs[run].start_s && sample.shaft_speed_rad_s.value_or(0.0) > 0.0)
+        taken.next(run, "rpm", sample.time_s, std::log(*sample.shaft_speed_rad_s),
+                   out[run].shaft_speed_rad_s);
+    to_shaft_speeds(out[run].shaft_speed_rad_s);
+  }
+  return out;
+}
+
+}  // namespace bowrise
