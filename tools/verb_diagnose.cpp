@@ -19,6 +19,7 @@ struct Options {
   std::optional<std::string> html;
   BandArguments band{16, 1};
   std::vector<std::string> seen, sound;
+  std::string came;
 };
 
 std::vector<Seen> numbers(const std::vector<std::string>& texts, const std::string& name) {
@@ -42,6 +43,13 @@ std::vector<Seen> numbers(const std::vector<std::string>& texts, const std::stri
   return found;
 }
 
+Came came_of(const std::string& text) {
+  if (text.empty()) return Came::unknown;
+  if (text != "suddenly" && text != "slowly")
+    throw Stop{bad_input, "--came " + text + ": suddenly or slowly"};
+  return text == "suddenly" ? Came::suddenly : Came::slowly;
+}
+
 void run(const Options& options) {
   const std::vector<Seen> seen = numbers(options.seen, "--seen"), sound = numbers(options.sound, "--sound");
   if (seen.size() < least_seen || seen.size() > most_seen)
@@ -51,9 +59,10 @@ void run(const Options& options) {
     if (!one.value)
       throw Stop{bad_input, "--sound takes numbers of the sound craft; leave out what it never reached"};
   const Scenario scenario = load(options.scenario, Needs::run);
-  const Diagnosis answer =
-      diagnose(scenario.setup, seen, sound,
-               {options.band.draws, options.band.seed, thread_count(options.common.threads)});
+  const Diagnosis answer = diagnose(
+      scenario.setup, seen, sound,
+      {options.band.draws, options.band.seed, thread_count(options.common.threads), came_of(options.came)},
+      scenario.posterior);
   if (!answer.failure.empty()) throw Stop{computation_failed, "bowrise: " + answer.failure};
   if (!options.common.quiet)
     print(options.common.json ? diagnosis_json(answer)
@@ -81,6 +90,9 @@ void add_diagnose(CLI::App& app) {
   add_numbers(*verb, "--sound", options->sound,
               "the same craft's own number when it was sound; repeatable. Without it the scenario stands for "
               "the sound craft, and the answer is less sure");
+  verb->add_option("--came", options->came,
+                   "how the trouble came: suddenly (from one run or ride to the next) or slowly")
+      ->type_name("HOW");
   add_band_options(*verb, options->band);
   verb->footer(
       "The scenario is the craft when sound. Example: bowrise diagnose "

@@ -70,6 +70,14 @@ std::string shows_text(const Diagnosis& answer, const Suspect& suspect) {
   return text;
 }
 
+/// How well the way in which it came fits a fault; empty where that is not known.
+std::string came_text(const Diagnosis& answer, const Fault& fault) {
+  if (answer.came == Came::unknown) return "";
+  const bool suddenly = answer.came == Came::suddenly;
+  return fmt::format("; {} in {:.0f} of 100 cases", suddenly ? "suddenly" : "slowly",
+                     100.0 * (suddenly ? fault.suddenly : 1.0 - fault.suddenly));
+}
+
 std::string suspect_text(const Diagnosis& answer, const Suspect& suspect, std::size_t number) {
   std::string text = fmt::format("  {}  {}: {}, {}\n", number, name_of(suspect),
                                  probability_word(suspect.probability), percent(suspect.probability));
@@ -78,7 +86,8 @@ std::string suspect_text(const Diagnosis& answer, const Suspect& suspect, std::s
     if (suspect.size)
       text += fmt::format("       {} {} {} ({} to {})\n", size_text(suspect.size->median), fault.unit,
                           fault.of_what, size_text(suspect.size->low), size_text(suspect.size->high));
-    text += fmt::format("       comes {}\n       proof: {}\n", fault.onset, fault.check);
+    text += fmt::format("       comes {}{}\n       proof: {}\n", fault.onset, came_text(answer, fault),
+                        fault.check);
   }
   return text + "       would show " + shows_text(answer, suspect) + "\n";
 }
@@ -98,6 +107,16 @@ std::string others_text(const Diagnosis& answer, std::size_t told) {
   if (answer.something_else >= worth_telling)
     text += fmt::format("  several at once, or something not tried: {}\n", percent(answer.something_else));
   return text;
+}
+
+std::string alike_text(const Diagnosis& answer) {
+  const std::vector<std::size_t> alike = not_told_apart(answer);
+  if (alike.size() < 2) return "";
+  std::string names;
+  for (const std::size_t place : alike)
+    names += (names.empty() ? "" : ", ") + short_name(answer.suspects[place]);
+  return "\nthese cannot be told apart by these numbers: " + names +
+         "\n  their order is little more than how often each is met; look, or take the next number\n";
 }
 
 std::string next_text(const Diagnosis& answer) {
@@ -140,6 +159,11 @@ std::string diagnosis_text(const Diagnosis& answer) {
         "  no --sound numbers: the scenario stands for the sound craft, and what the model does not know of "
         "it "
         "counts as doubt\n";
+  if (answer.came == Came::unknown)
+    text += "  how it came is not told: --came suddenly or --came slowly makes the answer surer\n";
+  else
+    text += fmt::format("  it came {}: faults that come so weigh more\n",
+                        answer.came == Came::suddenly ? "suddenly" : "slowly");
   if (answer.hint != nullptr)
     text += fmt::format("\nfirst rule out {}: {}; {}\n", answer.hint->meaning, answer.hint->tell_tale,
                         answer.hint->check);
@@ -155,7 +179,7 @@ std::string diagnosis_text(const Diagnosis& answer) {
     ++told;
   }
   text += others_text(answer, told);
-  if (answer.explained) text += next_text(answer);
+  if (answer.explained) text += alike_text(answer) + next_text(answer);
   text += hidden_text();
   if (answer.used < answer.draws)
     text += fmt::format("  {} of {} draws of what is uncertain do not fit the sound craft and are left out\n",

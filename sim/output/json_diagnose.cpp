@@ -26,6 +26,7 @@ Json suspect_json(const Diagnosis& answer, const Suspect& suspect) {
   if (suspect.fault != nullptr) {
     entry["meaning"] = suspect.fault->meaning;
     entry["onset"] = suspect.fault->onset;
+    entry["comes_suddenly"] = number(suspect.fault->suddenly);
     entry["check"] = suspect.fault->check;
   }
   return entry;
@@ -60,6 +61,22 @@ Json next_json(const std::optional<Reading>& next) {
           {"separation", number(next->separation)}};
 }
 
+Json came_json(Came came) {
+  if (came == Came::unknown) return nullptr;
+  return came == Came::suddenly ? "suddenly" : "slowly";
+}
+
+Json alike_json(const Diagnosis& answer) {
+  Json names = Json::array();
+  const std::vector<std::size_t> alike = not_told_apart(answer);
+  if (alike.size() < 2) return names;
+  for (const std::size_t place : alike) {
+    const Fault* fault = answer.suspects[place].fault;
+    names.push_back(fault == nullptr ? "sound" : fault->name);
+  }
+  return names;
+}
+
 }  // namespace
 
 std::string diagnosis_json(const Diagnosis& answer) {
@@ -73,7 +90,9 @@ std::string diagnosis_json(const Diagnosis& answer) {
               {"draws_used", answer.used},
               {"numbers", numbers_json(answer)},
               {"sound_measured", measured},
+              {"came", came_json(answer.came)},
               {"explained", answer.explained},
+              {"not_told_apart", alike_json(answer)},
               {"suspects", suspects},
               {"something_else", number(answer.something_else)},
               {"next", next_json(answer.next)},

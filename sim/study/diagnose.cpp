@@ -13,6 +13,7 @@ namespace bowrise {
 namespace {
 
 constexpr double prior_sound = 20.0, prior_something_else = 5.0;  // beside those of the faults; judgement
+constexpr double came_either_way = 0.5;   // of these two nothing is known of how they come
 constexpr std::size_t steps_between = 6;  // between two sizes tried the shifts are taken as straight
 constexpr double never = -std::numeric_limits<double>::infinity();
 
@@ -58,8 +59,14 @@ Shifts between(const Shifts& low, const Shifts& high, double way) {
   return shifts;
 }
 
-Suspect sound_suspect(const Likelihood& likelihood, const Baseline& base, std::span<const Seen> seen) {
-  Suspect sound{nullptr, 0.0, 0.0, std::nullopt, {}};
+/// Logarithm of how common it is that no fault of the table is met, among those that came in this way.
+double log_prior(double prior, Came came) {
+  return std::log(came == Came::unknown ? prior : came_either_way * prior);
+}
+
+Suspect sound_suspect(const Likelihood& likelihood, const Baseline& base, std::span<const Seen> seen,
+                      Came came) {
+  Suspect sound{nullptr, 0.0, 0.0, 0.0, std::nullopt, {}};
   Shifts none;
   for (const Seen& one : seen) {
     const auto place = base.place(one.result);
@@ -69,7 +76,8 @@ Suspect sound_suspect(const Likelihood& likelihood, const Baseline& base, std::s
   }
   const Likelihood::Fit fit = likelihood.of(none);
   sound.misfit = fit.misfit;
-  sound.probability = std::log(prior_sound) + fit.log_likelihood;  // a logarithm until all are known
+  sound.evidence = fit.log_likelihood;
+  sound.probability = log_prior(prior_sound, came) + sound.evidence;  // a logarithm until all are known
   return sound;
 }
 
@@ -125,8 +133,8 @@ std::optional<double> mean_shift(const std::vector<Size>& sizes, double log_tota
 }
 
 Suspect suspect_of(const Fault& fault, const ShiftTable& table, const Likelihood& likelihood,
-                   const Suspect& sound) {
-  Suspect suspect{&fault, never, std::numeric_limits<double>::infinity(), std::nullopt, {}};
+                   const Suspect& sound, Came came) {
+  Suspect suspect{&fault, never, never, std::numeric_limits<double>::infinity(), std::nullopt, {}};
   const std::vector<Size> sizes = sizes_of(fault, table, likelihood, suspect.misfit);
   std::vector<double> logs, weights;
   for (const Size& size : sizes) logs.push_back(log_sum(size.logs));
@@ -134,7 +142,8 @@ Suspect suspect_of(const Fault& fault, const ShiftTable& table, const Likelihood
   suspect.shows.resize(sound.shows.size());
   if (!std::isfinite(total)) return suspect;
   const double trials = static_cast<double>(sizes.size() * table.size());
-  suspect.probability = std::log(fault.prior) + total - std::log(trials);
+  suspect.evidence = total - std::log(trials);
+  suspect.probability = std::log(prior_of(fault, came)) + suspect.evidence;
   for (const double value : logs) weights.push_back(std::exp(value - total));
   suspect.size = Band{weighted_quantile(sizes, weights, 0.05), weighted_quantile(sizes, weights, 0.50),
                       weighted_quantile(sizes, weights, 0.95), table.size(), table.size()};
@@ -168,7 +177,7 @@ const HiddenFault* hint_from(const Diagnosis& answer) {
   return nullptr;
 }
 
-std::vector<ShiftTable> tried(const Setup& setup, const std::vector<const Fault*>& faults, const Draws& draws,
+std::vector<ShiftTable> tried(std::span<const Setup> drawn, const std::vector<const Fault*>& faults,
                               const Baseline& base, std::span<const Outcome> sound,
                               std::span<const Seen> seen, unsigned threads) {
   const bool coast = std::any_of(seen.begin(), seen.end(), [](const Seen& one) {
@@ -188,8 +197,8 @@ std::vector<ShiftTable> tried(const Setup& setup, const std::vector<const Fault*
   for_each_index(trials.size(), threads, [&](std::size_t i) {
     const auto [fault, draw, size] = trials[i];
     const Outcome& before = sound[base.draws[draw]];
-    const Outcome now = outcome_with(*faults[fault], faults[fault]->sizes[size],
-                                     draws.apply(setup, base.draws[draw]), before, coast);
+    const Outcome now =
+        outcome_with(*faults[fault], faults[fault]->sizes[size], drawn[base.draws[draw]], before, coast);
     tables[fault][draw][size + 1] = shifts_of(now, before, seen);
   });
   return tables;
@@ -216,16 +225,33 @@ void describe_sound(Diagnosis& answer, const Baseline& base) {
 
 }  // namespace
 
+std::vector<std::size_t> not_told_apart(const Diagnosis& answer) {
+  constexpr double negligible = 0.05;
+  std::vector<std::size_t> alike{0};
+  const Suspect& first = answer.suspects.front();
+  for (std::size_t i = 1; i < answer.suspects.size(); ++i) {
+    const Suspect& other = answer.suspects[i];
+    const bool as_likely = 2.0 * other.probability >= first.probability;
+    if (other.probability >= negligible && (as_likely || other.evidence >= first.evidence - std::log(2.0)))
+      alike.push_back(i);
+  }
+  return alike;
+}
+
 Diagnosis diagnose(const Setup& setup, std::span<const Seen> seen, std::span<const Seen> measured,
-                   const DiagnoseOptions& options) {
+                   const DiagnoseOptions& options, const Posterior& posterior) {
   Diagnosis answer;
+  answer.came = options.came;
   answer.seen.assign(seen.begin(), seen.end());
   answer.draws = options.draws;
   for (const Seen& one : measured) answer.sound_measured.push_back(one.result);
   const Draws draws(options.draws, options.seed);
+  std::vector<Setup> drawn;
+  for (std::size_t draw = 0; draw < options.draws; ++draw)
+    drawn.push_back(draws.apply(setup, draw, posterior));
   std::vector<Outcome> sound(options.draws + 1);  // the last one as it stands, without a draw
   for_each_index(sound.size(), options.threads, [&](std::size_t draw) {
-    sound[draw] = outcome_of(draw < options.draws ? draws.apply(setup, draw) : setup, true);
+    sound[draw] = outcome_of(draw < options.draws ? drawn[draw] : setup, true);
   });
   const Outcome nominal = sound.back();
   sound.pop_back();
@@ -245,20 +271,21 @@ Diagnosis diagnose(const Setup& setup, std::span<const Seen> seen, std::span<con
   std::vector<const Fault*> faults;
   for (const Fault& fault : fault_table())
     if (can_be_tried(fault, setup)) faults.push_back(&fault);
-  const auto tables = tried(setup, faults, draws, base, sound, seen, options.threads);
+  const auto tables = tried(drawn, faults, base, sound, seen, options.threads);
   const Likelihood likelihood(base, seen);
-  answer.suspects.push_back(sound_suspect(likelihood, base, seen));
+  answer.suspects.push_back(sound_suspect(likelihood, base, seen, options.came));
   const Suspect as_sound = answer.suspects.front();
   std::vector<Suspect> found(faults.size());
-  for_each_index(faults.size(), options.threads,
-                 [&](std::size_t i) { found[i] = suspect_of(*faults[i], tables[i], likelihood, as_sound); });
+  for_each_index(faults.size(), options.threads, [&](std::size_t i) {
+    found[i] = suspect_of(*faults[i], tables[i], likelihood, as_sound, options.came);
+  });
   answer.suspects.insert(answer.suspects.end(), found.begin(), found.end());
   answer.explained = std::any_of(answer.suspects.begin(), answer.suspects.end(),
                                  [&](const Suspect& one) { return likelihood.bearable(one.misfit); });
-  normalise(answer, std::log(prior_something_else) + likelihood.of_anything());
+  normalise(answer, log_prior(prior_something_else, options.came) + likelihood.of_anything());
   answer.hint = hint_from(answer);
   answer.next =
-      next_reading(setup, answer.suspects[0], answer.suspects[1], seen, draws, base, sound, options.threads);
+      next_reading(drawn, answer.suspects[0], answer.suspects[1], seen, base, sound, options.threads);
   return answer;
 }
 

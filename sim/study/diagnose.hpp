@@ -13,6 +13,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/posterior.hpp"
 #include "sim/study/band.hpp"
 #include "sim/study/fault_table.hpp"
 #include "sim/study/rider_numbers.hpp"
@@ -23,14 +24,16 @@ struct DiagnoseOptions {
   std::size_t draws = 16;  ///< a power of two
   std::uint64_t seed = 1;
   unsigned threads = 1;
+  Came came = Came::unknown;
 };
 
 /// One explanation.
 struct Suspect {
-  const Fault* fault;                        ///< null: the craft is sound
-  double probability = 0.0;                  ///< of all explanations and `Diagnosis::something_else`
-  double misfit = 0.0;                       ///< least chi-square of any size and draw
-  std::optional<Band> size;                  ///< in the unit of the fault; nothing for the sound craft
+  const Fault* fault;        ///< null: the craft is sound
+  double probability = 0.0;  ///< of all explanations and `Diagnosis::something_else`
+  double evidence = 0.0;     ///< logarithm of the likelihood of the numbers, however common it is
+  double misfit = 0.0;       ///< least chi-square of any size and draw
+  std::optional<Band> size;  ///< in the unit of the fault; nothing for the sound craft
   std::vector<std::optional<double>> shows;  ///< what it makes of each number seen; empty: not reached
 };
 
@@ -43,6 +46,7 @@ struct Reading {
 
 struct Diagnosis {
   std::string failure;  ///< why there is no answer; then nothing else is filled
+  Came came = Came::unknown;
   std::vector<Seen> seen;
   std::vector<std::size_t> sound_measured;           ///< results of the sound craft that were given
   std::vector<std::optional<double>> sound;          ///< what the sound craft shows of each number seen
@@ -58,14 +62,20 @@ struct Diagnosis {
 /// Fewest and most numbers seen.
 inline constexpr std::size_t least_seen = 2, most_seen = 6;
 
+/// Explanations that the numbers do not tell from the first: they make the numbers seen at least half as
+/// likely as the first does, or are themselves at least half as likely, and are not negligible.
+/// @return places in `suspects`, the first among them; one place when it stands alone
+[[nodiscard]] std::vector<std::size_t> not_told_apart(const Diagnosis& answer);
+
 /// A reading separates two explanations from this many standard deviations on.
 inline constexpr double clear_separation = 2.0;
 
-/// @param sound  the craft when sound
+/// @param sound  the craft when sound; @param posterior  what a fit knows of its uncertain inputs
 /// @param seen  `least_seen` to `most_seen` different results
 /// @param measured  the same craft's own numbers when sound, each with a value; may be empty: then the model
 /// alone stands for it and the spread of its draws is added to that of the numbers
 [[nodiscard]] Diagnosis diagnose(const Setup& sound, std::span<const Seen> seen,
-                                 std::span<const Seen> measured, const DiagnoseOptions& options);
+                                 std::span<const Seen> measured, const DiagnoseOptions& options,
+                                 const Posterior& posterior = {});
 
 }  // namespace bowrise

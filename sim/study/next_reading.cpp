@@ -17,14 +17,14 @@ constexpr std::array takeable{"top_speed",      "top_rpm",       "launch_peak_rp
 /// Two explanations that differ in whether a mark is reached at all.
 constexpr double reached_or_not = 5.0;
 
-std::vector<Outcome> outcomes_of(const Setup& setup, const Suspect& suspect, const Draws& draws,
-                                 const Baseline& base, std::span<const Outcome> sound, unsigned threads) {
+std::vector<Outcome> outcomes_of(std::span<const Setup> drawn, const Suspect& suspect, const Baseline& base,
+                                 std::span<const Outcome> sound, unsigned threads) {
   std::vector<Outcome> outcomes(base.draws.size());
   for_each_index(outcomes.size(), threads, [&](std::size_t i) {
     const std::size_t draw = base.draws[i];
-    outcomes[i] = suspect.fault == nullptr ? sound[draw]
-                                           : outcome_with(*suspect.fault, suspect.size->median,
-                                                          draws.apply(setup, draw), sound[draw], true);
+    outcomes[i] = suspect.fault == nullptr
+                      ? sound[draw]
+                      : outcome_with(*suspect.fault, suspect.size->median, drawn[draw], sound[draw], true);
   });
   return outcomes;
 }
@@ -85,13 +85,13 @@ Outcome outcome_with(const Fault& fault, double size, const Setup& drawn, const 
   return outcome_of(changed, coast);
 }
 
-std::optional<Reading> next_reading(const Setup& setup, const Suspect& first, const Suspect& second,
-                                    std::span<const Seen> seen, const Draws& draws, const Baseline& base,
+std::optional<Reading> next_reading(std::span<const Setup> drawn, const Suspect& first, const Suspect& second,
+                                    std::span<const Seen> seen, const Baseline& base,
                                     std::span<const Outcome> sound, unsigned threads) {
   for (const Suspect* one : {&first, &second})
     if (one->fault != nullptr && !one->size) return std::nullopt;  // explains nothing at any size
-  const auto of_first = outcomes_of(setup, first, draws, base, sound, threads);
-  const auto of_second = outcomes_of(setup, second, draws, base, sound, threads);
+  const auto of_first = outcomes_of(drawn, first, base, sound, threads);
+  const auto of_second = outcomes_of(drawn, second, base, sound, threads);
   std::optional<Reading> best;
   for (const char* name : takeable) {
     const std::size_t result = result_index(name);

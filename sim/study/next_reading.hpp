@@ -5,7 +5,6 @@
 #include <span>
 
 #include "sim/study/diagnose.hpp"
-#include "sim/study/sample.hpp"
 
 namespace bowrise {
 
@@ -16,10 +15,11 @@ namespace bowrise {
 
 /// Compares two explanations, each at its most likely size, in all numbers that a rider can take and has not
 /// told yet, under every usable draw.
+/// @param drawn  the craft under each draw; @param sound  what it shows then
 /// @return nothing when no number is left
-[[nodiscard]] std::optional<Reading> next_reading(const Setup& setup, const Suspect& first,
+[[nodiscard]] std::optional<Reading> next_reading(std::span<const Setup> drawn, const Suspect& first,
                                                   const Suspect& second, std::span<const Seen> seen,
-                                                  const Draws& draws, const Baseline& base,
-                                                  std::span<const Outcome> sound, unsigned threads);
+                                                  const Baseline& base, std::span<const Outcome> sound,
+                                                  unsigned threads);
 
 }  // namespace bowrise
