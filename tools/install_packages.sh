@@ -10,6 +10,7 @@ packages=(
   libnlopt-dev libnlopt-cxx-dev        # derivative-free search
   libjs-dygraphs                       # charts of the report page
   catch2                               # tests
+  chromium                             # shows the pages to a real browser, in tests
   clang-format                         # tools/format.sh
 )
 

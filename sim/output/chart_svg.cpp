@@ -50,7 +50,8 @@ std::string axes(const Chart& chart, const ChartGrid& grid, const Frame& frame) 
     out += text(left - 5.0, frame.y(tick) + 4.0, "end", tick_text(tick));
     if (chart.second.factor > 0.0)
       out += text(frame.right + 5.0, frame.y(tick) + 4.0, "start",
-                  fmt::format("{:.0f}", tick * chart.second.factor));
+                  fmt::format("{:.{}f}", tick * chart.second.factor,
+                              chart.second.factor * (frame.y_high - frame.y_low) > 20.0 ? 0 : 1));
   }
   for (const double tick : ticks(frame.x_low, frame.x_high, 6)) {
     out += line(frame.x(tick), top, frame.x(tick), height - bottom, "grid");

@@ -26,7 +26,7 @@
       if (value === null) return;
       var item = document.createElement('b');
       item.style.color = page.styles[line.setup].colour;
-      item.textContent = line.name + ' ' + both(value, entry.chart.unit, entry.chart.second, Math.min(entry.chart.decimals, 1));
+      item.textContent = line.name + ' ' + both(value, entry.chart.unit, entry.chart.second, entry.chart.unit === 'mph' ? 1 : Math.min(entry.chart.decimals, 2));
       out.appendChild(item);
       out.appendChild(document.createTextNode(' '));
     });
@@ -194,7 +194,7 @@
           pixelsPerLabel: 44,
           axisLabelFormatter: function (y) {
             var words = '<b>' + Number(y.toPrecision(6)) + '</b>';
-            return second.factor > 0 && y !== 0 ? words + '<br><small>' + (y * second.factor).toFixed(0) + '</small>' : words;
+            return second.factor > 0 && y !== 0 ? words + '<br><small>' + (y * second.factor).toFixed(second.factor * (chart.high - chart.low) > 20 ? 0 : 1) + '</small>' : words;
           }
         }
       },

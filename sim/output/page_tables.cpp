@@ -35,6 +35,7 @@ std::string_view verdict_text(Verdict verdict) {
 /// A difference in the first unit of the trade: "-0.21 s", "+1.2 mph, +1.9 km/h".
 std::string signed_text(const ResultRow& row, double value) {
   const std::string size = result_value_text(row, std::abs(value));
+  if (size.find_first_of("123456789") == std::string::npos) return size;  // what rounds to nil has no sign
   const char* const sign = value < 0.0 ? "\u2212" : "+";
   if (row.unit != "m/s") return sign + size;
   const auto comma = size.find(", ");
@@ -48,7 +49,10 @@ std::string band_html(const ResultRow& row, const std::optional<Band>& band, boo
     return difference ? signed_text(row, value) : result_value_text(row, value);
   };
   const std::string low = text(band->low), high = text(band->high);
-  std::string out = "<br><small>5\u201395 %: ";
+  std::string out = "<br><small>5\u201395 %";
+  if (band->answered < band->drawn)
+    out += fmt::format(" of the {} of {} draws that get there", band->answered, band->drawn);
+  out += ": ";
   for (std::size_t at = 0, to = 0; at != std::string::npos;) {
     const auto comma = low.find(", ", at), high_comma = high.find(", ", to);
     const std::string number = low.substr(at, low.find(' ', at) - at);
@@ -155,7 +159,8 @@ std::string result_tables(const Report& report) {
     for (std::size_t i = 0; i < outcomes.size(); ++i)
       line.push_back(value_cell(row, outcomes[i].values[result], band_at(report, i, result)));
   }
-  return html_table("Each setup", lines) + difference_table(report, outcomes) + draws_note(report);
+  return "<div class=\"tables\">\n" + html_table("Each setup", lines) + difference_table(report, outcomes) +
+         "</div>\n" + draws_note(report);
 }
 
 std::string cost_tables(const Report& report) {

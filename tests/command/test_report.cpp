@@ -69,6 +69,39 @@ constexpr std::string_view probe = R"(<script>
 }());
 </script>)";
 
+// What every page must stand: charts drawn, no sideways scrolling, two fingers zoom.
+constexpr std::string_view plain_probe = R"(<script>
+(function () {
+  var live = Array.prototype.slice.call(document.querySelectorAll('.live')), note = document.body.dataset;
+  function ink(place) {
+    return Array.prototype.reduce.call(place.querySelectorAll('canvas'), function (sum, canvas) {
+      var bytes = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data;
+      for (var i = 3; i < bytes.length; i += 4) if (bytes[i] > 0) ++sum;
+      return sum;
+    }, 0);
+  }
+  function labels(place) { return place.querySelectorAll('.dygraph-axis-label-x').length ? place.innerText : ''; }
+  function pinch(place, apart) {
+    var box = place.getBoundingClientRect();
+    function finger(id, share) {
+      return new Touch({ identifier: id, target: place, clientX: box.left + share * box.width, clientY: box.top + 50 });
+    }
+    var touches = [finger(1, 0.5 - apart), finger(2, 0.5 + apart)];
+    place.dispatchEvent(new TouchEvent(apart < 0.2 ? 'touchstart' : 'touchmove', { bubbles: true, cancelable: true, touches: touches, targetTouches: touches, changedTouches: touches }));
+  }
+  note.charts = live.length;
+  note.leastInk = live.length ? Math.min.apply(null, live.map(ink)) : 0;
+  note.pinched = 'none';
+  if (live.length) {
+    var before = labels(live[0]);
+    pinch(live[0], 0.1);
+    pinch(live[0], 0.4);
+    note.pinched = labels(live[0]) === before ? 'no' : 'yes';
+  }
+  note.wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+}());
+</script>)";
+
 struct Browsed {
   std::string page, log;
 };
@@ -171,6 +204,48 @@ TEST_CASE("a browser draws the charts, shares cursor and zoom, and reports no er
     CHECK(std::stod(attribute(seen.page, "data-whole")) ==
           Approx(std::stod(attribute(seen.page, "data-before"))).margin(0.01));
     CHECK(attribute(seen.page, "data-wide") == "0");  // no sideways scrolling of the page itself
+  }
+}
+
+TEST_CASE("a browser shows the page of every study, whatever the title says", "[long]") {
+  const Folder folder;
+  const fs::path hostile =
+      folder.put("hostile <b>.yaml",
+                 "from: " + demo_scenario() + "\ntitle: \"</script><script>alert(1)</script>' & \\u202E" +
+                     std::string(300, 'w') + "\"\nnote: \"<img src=x onerror=alert(2)>\"\n");
+  const std::string log = in_source_tree("scenarios/fitted/generated_run.csv").string();
+  const std::vector<std::pair<std::string, std::vector<std::string>>> pages{
+      {"16", {"throttle"}},
+      {"6", {"wear", "--launches", "50", "--strategy", "pinned", "--strategy", "rider"}},
+      {"0", {"diagnose", "--seen", "top_speed=61mph", "--seen", "top_rpm=6750rpm"}},
+      {"0",
+       {"sweep", "--vary", "nozzle.exit_diameter=82..90mm:5", "--rank", "holeshot=1", "--rank", "top=1"}},
+      {"4", {"fit", log}}};
+  for (const auto& [charts, arguments] : pages) {
+    INFO(arguments[0]);
+    std::vector<std::string> all = arguments;
+    const fs::path out = folder.path / (arguments[0] + ".html");
+    all.insert(all.begin() + 1, hostile.string());
+    all.insert(all.end(), {"--html", out.string(), "--quiet"});
+    const Finished made = run_program(all);
+    INFO(made.err);
+    REQUIRE(made.exit_code == 0);
+    std::string content = content_of(out);
+    CHECK_FALSE(has(content, "<script>alert"));
+    CHECK_FALSE(has(content, "<img"));
+    CHECK(has(content, "&lt;/script&gt;&lt;script&gt;alert(1)"));
+    CHECK(count(content, "<div class=\"still\"><svg class=\"chart\"") >= std::stoul(charts));
+    if (!browser_is_here()) continue;
+    content.insert(content.rfind("</body>"), plain_probe);
+    for (const char* size : {"360,800", "1280,900"}) {
+      const Browsed seen = browse(folder, folder.put("probed.html", content), size);
+      INFO(size << seen.log);
+      CHECK_FALSE(has(seen.log, "CONSOLE"));
+      CHECK(attribute(seen.page, "data-charts") == charts);
+      if (charts != "0") CHECK(std::stol(attribute(seen.page, "data-least-ink")) > 500);
+      CHECK(attribute(seen.page, "data-pinched") == (charts == "0" ? "none" : "yes"));
+      CHECK(attribute(seen.page, "data-wide") == "0");
+    }
   }
 }
 
