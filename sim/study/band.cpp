@@ -25,6 +25,15 @@ std::optional<Band> band_of(std::span<const std::optional<double>> values) {
               values.size()};
 }
 
+std::optional<double> drawn_value(const Outcome& outcome, std::size_t result) {
+  static const std::size_t hook_up = result_index("hook_up_time"),
+                           cavitating = result_index("cavitating_time");
+  static const std::size_t top_speed = result_index("top_speed"), top_rpm = result_index("top_rpm");
+  const bool stuck = !outcome.values[hook_up] && outcome.values[cavitating].value_or(0.0) > 0.0;
+  if (stuck && (result == top_speed || result == top_rpm)) return std::nullopt;
+  return outcome.values[result];
+}
+
 std::vector<Outcome> paired_outcomes(std::span<const Setup> setups, const BandOptions& options,
                                      std::span<const Posterior> posteriors) {
   const Draws draws(options.draws, options.seed);
@@ -44,7 +53,7 @@ Bands bands_of(const Setup& setup, const BandOptions& options, const Posterior& 
   for (const Outcome& outcome : outcomes) bands.failed += outcome.failed() ? 1 : 0;
   for (std::size_t result = 0; result < result_rows().size(); ++result) {
     std::vector<std::optional<double>> values;
-    for (const Outcome& outcome : outcomes) values.push_back(outcome.values[result]);
+    for (const Outcome& outcome : outcomes) values.push_back(drawn_value(outcome, result));
     bands.results.push_back(band_of(values));
   }
   return bands;

@@ -26,6 +26,10 @@ struct Band {
 /// @return nothing when no value is present
 [[nodiscard]] std::optional<Band> band_of(std::span<const std::optional<double>> values);
 
+/// What a draw adds to the band of a result. A craft that still cavitates at the end has not hooked up: the
+/// few miles an hour at which it is stuck are no top speed, and it counts as not having got there.
+[[nodiscard]] std::optional<double> drawn_value(const Outcome& outcome, std::size_t result);
+
 struct BandOptions {
   std::size_t draws = 0;  ///< a power of two
   std::uint64_t seed = 1;

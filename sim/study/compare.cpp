@@ -54,8 +54,8 @@ std::vector<std::optional<double>> over_draws(const std::vector<Outcome>& paired
                                               std::size_t setup, std::size_t result, bool against_first) {
   std::vector<std::optional<double>> values;
   for (std::size_t first = 0; first < paired.size(); first += setups) {
-    const auto& value = paired[first + setup].values[result];
-    values.push_back(against_first ? less(value, paired[first].values[result]) : value);
+    const auto value = drawn_value(paired[first + setup], result);
+    values.push_back(against_first ? less(value, drawn_value(paired[first], result)) : value);
   }
   return values;
 }

@@ -84,4 +84,25 @@ TEST_CASE("the demo craft's band is honest: over 5 % of the time to 30 mph, over
   CHECK(width("top_speed") > 0.03);
 }
 
+TEST_CASE("a craft that never hooks up has no top speed in a band") {
+  Outcome outcome{std::vector<std::optional<double>>(result_rows().size()), {}};
+  const std::size_t top = result_index("top_speed");
+  outcome.values[top] = 2.0;
+  outcome.values[result_index("cavitating_time")] = 14.0;
+  CHECK_FALSE(drawn_value(outcome, top));
+  CHECK(drawn_value(outcome, result_index("cavitating_time")) == 14.0);
+  outcome.values[result_index("hook_up_time")] = 2.0;
+  CHECK(drawn_value(outcome, top) == 2.0);
+  // one that never cavitates has nothing to hook up from
+  outcome.values[result_index("hook_up_time")].reset();
+  outcome.values[result_index("cavitating_time")] = 0.0;
+  CHECK(drawn_value(outcome, top) == 2.0);
+  // some draws of the worn ring are stuck at 4 mph, 1.8 m/s, and would stretch the band down there
+  BandOptions options;
+  options.draws = 64;
+  const Bands bands = bands_of(test::shipped("worn_ring"), options);
+  CHECK(bands.results[top]->answered < bands.results[top]->drawn);
+  CHECK(bands.results[top]->low > 13.0);
+}
+
 }  // namespace bowrise
