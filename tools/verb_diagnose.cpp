@@ -1,6 +1,9 @@
 // bowrise diagnose: which fault explains the numbers of a craft that is no longer what it was.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <memory>
+#include <optional>
 
 #include "sim/output/json_study.hpp"
 #include "sim/output/page_studies.hpp"
@@ -19,8 +22,22 @@ struct Options {
   std::optional<std::string> html;
   BandArguments band{16, 1};
   std::vector<std::string> seen, sound;
-  std::string came;
+  std::optional<std::string> came;
 };
+
+/// Refuses what no watercraft shows; mostly a slip of the finger or of the unit.
+void check_possible(const Seen& one, const std::string& option) {
+  const ResultRow& row = result_rows()[one.result];
+  if (!one.value) {
+    if (row.name.starts_with("time_to_") || row.name.starts_with("hook_up_")) return;
+    throw Stop{bad_input, option + ": every run has one; =never is for time_to_... and hook_up_..."};
+  }
+  if (!(*one.value > 0.0)) throw Stop{bad_input, option + ": must be above zero"};
+  const double most = row.unit == "rpm" ? 20'000.0 : row.unit == "m/s" ? 100.0 : 1000.0;
+  if (*one.value > most)
+    throw Stop{bad_input,
+               fmt::format("{}: more than any watercraft shows, {:.0f} {}", option, most, row.unit)};
+}
 
 std::vector<Seen> numbers(const std::vector<std::string>& texts, const std::string& name) {
   constexpr std::string_view never = "=never";
@@ -32,22 +49,22 @@ std::vector<Seen> numbers(const std::vector<std::string>& texts, const std::stri
       one.result = result_named(text.substr(0, text.size() - never.size()), option);
     } else {
       const auto [result, value] = result_value(text, option);
-      if (!(value > 0.0)) throw Stop{bad_input, option + ": must be above zero"};
       one = {result, value};
     }
     if (std::any_of(found.begin(), found.end(),
                     [&](const Seen& other) { return other.result == one.result; }))
       throw Stop{bad_input, option + ": given twice"};
+    check_possible(one, option);
     found.push_back(one);
   }
   return found;
 }
 
-Came came_of(const std::string& text) {
-  if (text.empty()) return Came::unknown;
-  if (text != "suddenly" && text != "slowly")
-    throw Stop{bad_input, "--came " + text + ": suddenly or slowly"};
-  return text == "suddenly" ? Came::suddenly : Came::slowly;
+Came came_of(const std::optional<std::string>& text) {
+  if (!text) return Came::unknown;
+  if (*text != "suddenly" && *text != "slowly")
+    throw Stop{bad_input, "--came " + *text + ": must be suddenly or slowly"};
+  return *text == "suddenly" ? Came::suddenly : Came::slowly;
 }
 
 void run(const Options& options) {

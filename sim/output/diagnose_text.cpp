@@ -119,6 +119,17 @@ std::string alike_text(const Diagnosis& answer) {
          "\n  their order is little more than how often each is met; look, or take the next number\n";
 }
 
+/// Faults that are neither found nor ruled out by these numbers.
+std::string hidden_in_scatter_text(const Diagnosis& answer) {
+  std::string names;
+  for (const Suspect& one : answer.suspects)
+    if (one.fault != nullptr && one.stands_out < clear_separation)
+      names += (names.empty() ? "" : ", ") + short_name(one);
+  if (names.empty()) return "";
+  return "\nthese numbers can hide, at a middling size: " + names +
+         "\n  these may be there besides; only a look or other numbers can tell\n";
+}
+
 std::string next_text(const Diagnosis& answer) {
   const Suspect &first = answer.suspects[0], &second = answer.suspects[1];
   const bool clear = answer.next && answer.next->separation >= clear_separation;
@@ -164,6 +175,10 @@ std::string diagnosis_text(const Diagnosis& answer) {
   else
     text += fmt::format("  it came {}: faults that come so weigh more\n",
                         answer.came == Came::suddenly ? "suddenly" : "slowly");
+  if (!answer.sound_fits)
+    text +=
+        "\nthe --sound numbers are not those of the scenario's craft: check them, or fit the scenario first "
+        "(bowrise fit)\n";
   if (answer.hint != nullptr)
     text += fmt::format("\nfirst rule out {}: {}; {}\n", answer.hint->meaning, answer.hint->tell_tale,
                         answer.hint->check);
@@ -171,7 +186,7 @@ std::string diagnosis_text(const Diagnosis& answer) {
     text += "\nno single fault explains these numbers: check them, then think of two faults at once\n";
   else if (answer.suspects[0].fault == nullptr)
     text += "\nno fault needed: a sound craft explains these numbers\n";
-  text += "\nwhat explains them, most likely first\n";
+  text += answer.explained ? "\nwhat explains them, most likely first\n" : "\nwhat comes nearest\n";
   std::size_t told = 0;
   while (told < answer.suspects.size() && told < told_in_full &&
          (told < 2 || answer.suspects[told].probability >= worth_telling)) {
@@ -180,6 +195,7 @@ std::string diagnosis_text(const Diagnosis& answer) {
   }
   text += others_text(answer, told);
   if (answer.explained) text += alike_text(answer) + next_text(answer);
+  text += hidden_in_scatter_text(answer);
   text += hidden_text();
   if (answer.used < answer.draws)
     text += fmt::format("  {} of {} draws of what is uncertain do not fit the sound craft and are left out\n",

@@ -22,6 +22,7 @@ Json suspect_json(const Diagnosis& answer, const Suspect& suspect) {
              {"probability", number(suspect.probability)},
              {"misfit", std::isfinite(suspect.misfit) ? Json(suspect.misfit) : Json(nullptr)},
              {"size", size_json(suspect)},
+             {"stands_out", std::isfinite(suspect.stands_out) ? Json(suspect.stands_out) : Json(nullptr)},
              {"shows", shows}};
   if (suspect.fault != nullptr) {
     entry["meaning"] = suspect.fault->meaning;
@@ -90,6 +91,7 @@ std::string diagnosis_json(const Diagnosis& answer) {
               {"draws_used", answer.used},
               {"numbers", numbers_json(answer)},
               {"sound_measured", measured},
+              {"sound_fits", answer.sound_fits},
               {"came", came_json(answer.came)},
               {"explained", answer.explained},
               {"not_told_apart", alike_json(answer)},

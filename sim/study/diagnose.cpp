@@ -66,7 +66,7 @@ double log_prior(double prior, Came came) {
 
 Suspect sound_suspect(const Likelihood& likelihood, const Baseline& base, std::span<const Seen> seen,
                       Came came) {
-  Suspect sound{nullptr, 0.0, 0.0, 0.0, std::nullopt, {}};
+  Suspect sound{nullptr, 0.0, 0.0, 0.0, 0.0, std::nullopt, {}};
   Shifts none;
   for (const Seen& one : seen) {
     const auto place = base.place(one.result);
@@ -132,9 +132,18 @@ std::optional<double> mean_shift(const std::vector<Size>& sizes, double log_tota
   return reached > 0.5 ? std::optional(sum / reached) : std::nullopt;
 }
 
+/// The middle one of the draws, at a size in the middle of those tried.
+double stands_out(const Fault& fault, const ShiftTable& table, const Likelihood& likelihood) {
+  std::vector<double> by_draw;
+  for (const auto& draw : table) by_draw.push_back(likelihood.stands_out(draw[fault.sizes.size() / 2]));
+  std::sort(by_draw.begin(), by_draw.end());
+  return by_draw[by_draw.size() / 2];
+}
+
 Suspect suspect_of(const Fault& fault, const ShiftTable& table, const Likelihood& likelihood,
                    const Suspect& sound, Came came) {
-  Suspect suspect{&fault, never, never, std::numeric_limits<double>::infinity(), std::nullopt, {}};
+  Suspect suspect{&fault, never, never, std::numeric_limits<double>::infinity(), 0.0, std::nullopt, {}};
+  suspect.stands_out = stands_out(fault, table, likelihood);
   const std::vector<Size> sizes = sizes_of(fault, table, likelihood, suspect.misfit);
   std::vector<double> logs, weights;
   for (const Size& size : sizes) logs.push_back(log_sum(size.logs));
@@ -213,6 +222,17 @@ std::vector<std::size_t> needed_of(std::span<const Seen> seen, std::span<const S
   return needed;
 }
 
+/// Whether each number of the sound craft lies within what its scenario and a rider's scatter leave open.
+bool can_show(const Baseline& unmeasured, std::span<const Seen> measured) {
+  constexpr double deviations = 3.0;
+  return std::all_of(measured.begin(), measured.end(), [&](const Seen& one) {
+    const auto place = static_cast<Eigen::Index>(unmeasured.place(one.result).value());
+    const double scatter =
+        std::hypot(std::sqrt(unmeasured.covariance(place, place)), rider_scatter(one.result, *one.value));
+    return std::abs(on_scale(*one.value) - unmeasured.mean(place)) <= deviations * scatter;
+  });
+}
+
 void describe_sound(Diagnosis& answer, const Baseline& base) {
   for (const Seen& one : answer.seen) {
     const auto place = base.place(one.result);
@@ -267,6 +287,7 @@ Diagnosis diagnose(const Setup& setup, std::span<const Seen> seen, std::span<con
     answer.failure = "no draw of the uncertain inputs gives every number of the sound craft";
   if (!answer.failure.empty()) return answer;
 
+  answer.sound_fits = can_show(baseline_of(nominal, sound, needed, {}), measured);
   describe_sound(answer, base);
   std::vector<const Fault*> faults;
   for (const Fault& fault : fault_table())

@@ -33,6 +33,7 @@ struct Suspect {
   double probability = 0.0;  ///< of all explanations and `Diagnosis::something_else`
   double evidence = 0.0;     ///< logarithm of the likelihood of the numbers, however common it is
   double misfit = 0.0;       ///< least chi-square of any size and draw
+  double stands_out = 0.0;   ///< at a middling size: standard deviations out of the scatter
   std::optional<Band> size;  ///< in the unit of the fault; nothing for the sound craft
   std::vector<std::optional<double>> shows;  ///< what it makes of each number seen; empty: not reached
 };
@@ -48,7 +49,8 @@ struct Diagnosis {
   std::string failure;  ///< why there is no answer; then nothing else is filled
   Came came = Came::unknown;
   std::vector<Seen> seen;
-  std::vector<std::size_t> sound_measured;           ///< results of the sound craft that were given
+  std::vector<std::size_t> sound_measured;  ///< results of the sound craft that were given
+  bool sound_fits = true;  ///< the numbers of the sound craft are such as the scenario's craft can show
   std::vector<std::optional<double>> sound;          ///< what the sound craft shows of each number seen
   std::vector<std::optional<double>> sound_scatter;  ///< standard deviation of that, relative
   std::vector<Suspect> suspects;                     ///< most likely first, the sound craft among them

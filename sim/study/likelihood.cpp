@@ -67,6 +67,18 @@ double Likelihood::of_anything() const {
   return normal(Eigen::VectorXd::Zero(residual_.size()), anything).log_likelihood + marks * std::log(0.5);
 }
 
+double Likelihood::stands_out(const Shifts& shifts) const {
+  Eigen::VectorXd shift(residual_.size());
+  for (std::size_t i = 0; i < numbers_.size(); ++i) {
+    if (!numbers_[i]) continue;
+    if (!shifts[i]) return std::numeric_limits<double>::infinity();
+    shift(static_cast<Eigen::Index>(*numbers_[i])) = *shifts[i];
+  }
+  if (shift.size() == 0) return std::numeric_limits<double>::infinity();  // marks missed say yes or no
+  const Eigen::LLT<Eigen::MatrixXd> root(covariance_);
+  return root.matrixL().solve(shift).norm();
+}
+
 bool Likelihood::bearable(double misfit) const {
   if (residual_.size() == 0) return true;
   const boost::math::chi_squared distribution(static_cast<double>(residual_.size()));

@@ -26,6 +26,10 @@ class Likelihood {
   /// Logarithm of the likelihood when all that is known is that something large happened.
   [[nodiscard]] double of_anything() const;
 
+  /// Standard deviations by which a shift stands out of what scatter and doubt about the sound craft hide, in
+  /// all numbers seen with a value taken together; infinite where one of them is not reached.
+  [[nodiscard]] double stands_out(const Shifts& shifts) const;
+
   /// Whether a misfit is one that an explanation that holds would exceed less than once in a hundred.
   [[nodiscard]] bool bearable(double misfit) const;
 

@@ -111,6 +111,12 @@ TEST_CASE("diagnose names what explains the numbers, what to read off next and w
   CHECK(json["next"]["separation"] > 0.0);
   CHECK(json["explained"] == true);
   CHECK(json["sound_measured"].size() == 2);
+  CHECK(json["came"].is_null());
+  arguments.insert(arguments.end(), {"--came", "slowly"});
+  CHECK(has(run_program(arguments).out, "it came slowly"));
+  const auto slowly = json_of(arguments);
+  CHECK(slowly["came"] == "slowly");
+  CHECK(slowly["suspects"][0]["comes_suddenly"] == Approx(0.6));
 }
 
 TEST_CASE("fit makes a scenario that every verb takes") {
@@ -220,6 +226,13 @@ TEST_CASE("studies refuse what makes no sense in one line") {
   check_refused({"match", demo, "--until", "top_rmp=7000rpm"}, "did you mean top_rpm?");
   check_refused({"match", demo, "--until", "top_rpm=7000"}, "has no unit");
   check_refused({"match", demo, "--until", "top_rpm=7000rpm", "--adjust", "nozzle.exit"}, "unknown key");
+  check_refused(
+      {"diagnose", demo, "--seen", "top_speed=52mph", "--seen", "top_rpm=7000rpm", "--came", "often"},
+      "--came often: must be suddenly or slowly");
+  check_refused({"diagnose", demo, "--seen", "top_speed=never", "--seen", "top_rpm=7000rpm"},
+                "every run has one");
+  check_refused({"diagnose", demo, "--seen", "top_speed=52mph", "--seen", "top_rpm=70000rpm"},
+                "more than any watercraft shows");
   check_refused({"diagnose", demo, "--seen", "top_speed=52mph"}, "diagnose takes 2 to 6 numbers");
   check_refused({"diagnose", demo, "--seen", "top_speed=52mph", "--seen", "top_speed=53mph"}, "given twice");
   check_refused({"diagnose", demo, "--seen", "top_speed=52mph", "--seen", "top_rpm=0rpm"}, "above zero");

@@ -208,6 +208,16 @@ TEST_CASE("probabilities sum to 1 and sizes stay within those tried") {
   CHECK(answer.suspects.size() == fault_table().size() + 1);
 }
 
+TEST_CASE("numbers of another craft are not taken for those of the sound one in silence") {
+  const Setup& craft = demo_craft();
+  const std::size_t speed = result_index("top_speed"), rpm = result_index("top_rpm");
+  const std::vector<Seen> seen{{speed, 27.0}, {rpm, 7000.0}};
+  const Outcome own = bowrise::outcome_of(craft);
+  CHECK(diagnose(craft, seen, std::vector<Seen>{{speed, own.values[speed]}}, quick()).sound_fits);
+  CHECK_FALSE(
+      diagnose(craft, seen, std::vector<Seen>{{speed, 0.5 * *own.values[speed]}}, quick()).sound_fits);
+}
+
 TEST_CASE("numbers that contradict each other are said to") {
   const Setup& craft = demo_craft();
   const std::vector<Seen> seen{{result_index("top_speed"), 31.0}, {result_index("top_rpm"), 4000.0}};
