@@ -16,13 +16,16 @@ struct LoggedSample {
   std::optional<double> heading_rad;        ///< course over ground
 };
 
-/// One launch cut out of a log: from standstill until the throttle is shut or the speed falls away.
+/// One launch cut out of a log: from standstill, or a steady crawl, until the throttle is shut or the speed
+/// falls away.
 struct LoggedRun {
   std::string name;  ///< "lake.csv, run 2"
   std::vector<LoggedSample> samples;
   double start_s;                    ///< where the throttle seems to open, on the clock of the samples
   std::optional<double> idle_rad_s;  ///< shaft speed before that
   double course = 1.0;               ///< cosine of its course to that of the first run
+  double rolling_m_s = 0.0;          ///< speed at the start, 0 from standstill
+  std::vector<std::string> notes{};  ///< what was left out or looks odd, each a line
 };
 
 }  // namespace bowrise

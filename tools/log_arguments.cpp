@@ -40,19 +40,23 @@ void set_courses(const std::vector<std::string>& words, std::vector<LoggedRun>& 
 
 }  // namespace
 
-std::vector<LoggedRun> runs_in(const LogArguments& options) {
+LoggedRuns runs_in(const LogArguments& options) {
   const LogOptions mapping{by_quantity(options.columns, "--column"), by_quantity(options.units, "--unit")};
-  std::vector<LoggedRun> runs;
+  LoggedRuns out;
   std::size_t samples = 0;
-  for (const std::string& path : options.paths)
-    for (LoggedRun& run : sound(runs_of(sound(read_log(path, mapping))))) {
+  for (const std::string& path : options.paths) {
+    const Log log = sound(read_log(path, mapping));
+    for (const std::string& note : log.notes) out.notes.push_back(path + ": " + note);
+    for (LoggedRun& run : sound(runs_of(log))) {
       samples += run.samples.size();
-      runs.push_back(std::move(run));
+      for (const std::string& note : run.notes) out.notes.push_back(run.name + ": " + note);
+      out.runs.push_back(std::move(run));
     }
+  }
   if (samples > most_samples)
     throw Stop{bad_input, "bowrise: the runs hold more than 20000 samples; fit fewer of them"};
-  set_courses(options.course, runs);
-  return runs;
+  set_courses(options.course, out.runs);
+  return out;
 }
 
 }  // namespace bowrise::tools

@@ -14,7 +14,12 @@ struct LogArguments {
   std::vector<std::string> course;          ///< out or back, for each run
 };
 
+struct LoggedRuns {
+  std::vector<LoggedRun> runs;
+  std::vector<std::string> notes;  ///< of logs and runs, each begins with its name
+};
+
 /// Every run of every log; what is wrong is a Stop with code 2.
-[[nodiscard]] std::vector<LoggedRun> runs_in(const LogArguments& options);
+[[nodiscard]] LoggedRuns runs_in(const LogArguments& options);
 
 }  // namespace bowrise::tools

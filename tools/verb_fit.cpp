@@ -1,4 +1,5 @@
 // bowrise fit: makes the model agree with a logged run, or with a few numbers seen on the water.
+#include <algorithm>
 #include <filesystem>
 #include <memory>
 
@@ -42,8 +43,12 @@ void write_fitted(const Options& options, const Scenario& scenario, const Fit& f
                   .string();
   for (const Key& key : all_keys()) {
     const auto origin = scenario.origin.find(key.name);
-    if (origin != scenario.origin.end() && origin->second.kind == Origin::Kind::command_line)
-      file.also_set.push_back(&key);
+    const bool on_command_line =
+        origin != scenario.origin.end() && origin->second.kind == Origin::Kind::command_line;
+    const bool told = std::any_of(fit.nuisances.begin(), fit.nuisances.end(), [&](const FittedNuisance& one) {
+      return one.key == &key && one.left < identified_below;
+    });
+    if (on_command_line || told) file.also_set.push_back(&key);
   }
   if (const auto failure =
           write_whole_file(options.out, fitted_scenario_text(file, fit.setup, fit.posterior)))
@@ -61,15 +66,20 @@ void run(const Options& options) {
     if (!(value > 0.0)) throw Stop{bad_input, "--seen " + text + ": write a value above 0"};
     seen.push_back({result, value});
   }
-  const std::vector<LoggedRun> runs = runs_in(options.logs);
+  const auto [runs, notes] = runs_in(options.logs);
   if (runs.empty() && seen.empty())
     throw Stop{bad_input, "bowrise: fit needs a log, or --seen RESULT=VALUE, e.g. --seen top_speed=52mph"};
   const Fit found = fit(scenario.setup, runs, seen, band_options(options.band, options.common));
+  if (const FitAgreement* const stranger = stranger_in(found))
+    throw Stop{bad_input, options.logs.paths.front() + ": " + stranger->name +
+                              " stays far from any craft of this scenario's kind; is the unit right, and is "
+                              "the scenario that of the logged craft?"};
   if (!options.out.empty()) write_fitted(options, scenario, found);
   std::vector<std::string> names;
   for (const LoggedRun& logged : runs) names.push_back(logged.name);
   if (!options.common.quiet)
-    print(options.common.json ? fit_json(found, names) : fit_text(found, names) + "\n" + cautions_text());
+    print(options.common.json ? fit_json(found, names, notes)
+                              : fit_text(found, names, notes) + "\n" + cautions_text());
   if (!options.html) return;
   const auto traces = fitted_runs(scenario.setup, runs, found);
   write_page(*options.html, fit_page(scenario, found, names, traces), options.common);

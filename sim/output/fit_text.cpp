@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "sim/output/study_text.hpp"
 #include "sim/output/study_words.hpp"
@@ -11,14 +12,26 @@ namespace {
 
 using Lines = std::vector<std::vector<std::string>>;
 
-// A model that misses something smooth leaves residuals of which neighbours agree.
-constexpr double misses_something = 0.5;
-
 double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
 
+/// "the model cannot follow rpm near the top: the log stays 3.2 % below it"
+std::string miss_text(const FitAgreement& agreement) {
+  const bool speed = agreement.name.starts_with("speed");
+  const double size = std::abs(agreement.mean);
+  std::string how;
+  if (size < 0.3 * agreement.rms)
+    how = "the log swings about it, as no noise does";
+  else if (speed)
+    how = fmt::format("the log stays {:.2f} m/s, {:.1f} mph {} it on average", size, in_unit(size, "mph"),
+                      agreement.mean > 0.0 ? "above" : "below");
+  else
+    how = fmt::format("the log stays {:.1f} % {} it on average", 100.0 * size,
+                      agreement.mean > 0.0 ? "above" : "below");
+  return fmt::format("  the model cannot follow {}: {}\n", agreement.name, how);
+}
+
 std::string agreement_text(const Fit& fit) {
-  std::string text;
-  bool smooth = false;
+  std::string text, misses;
   for (const FitAgreement& agreement : fit.agreement) {
     const std::string rms =
         agreement.name.starts_with("speed")
@@ -26,12 +39,13 @@ std::string agreement_text(const Fit& fit) {
             : fmt::format("{:.2f} %", 100.0 * agreement.rms);
     text += fmt::format("  {:<20} {} samples, rms {}, {} beyond four standard deviations\n", agreement.name,
                         agreement.count, rms, agreement.outliers);
-    smooth = smooth || agreement.correlation > misses_something;
+    if (agreement.correlation > smooth_above) misses += miss_text(agreement);
   }
-  if (smooth)
+  if (!misses.empty())
     text +=
-        "  what is left over is smooth: the model misses something of this craft; the bands are widened for "
-        "it\n";
+        misses +
+        "  what is left over there is smooth: the model misses something of this craft; it counts for less "
+        "and the bands are wider, but no band holds what a model lacks\n";
   for (const SeenAgreement& seen : fit.seen) {
     const ResultRow& row = result_rows()[seen.result];
     text += fmt::format("  {:<20} seen {}, fitted {}\n", result_label(row), result_value_text(row, seen.seen),
@@ -39,6 +53,11 @@ std::string agreement_text(const Fit& fit) {
   }
   if (!fit.settled) text += "  the fit did not settle; take it with care\n";
   return text;
+}
+
+/// Two digits more than it is known to.
+std::string setting_text(const FittedNuisance& setting, double value) {
+  return fmt::format("{:.3g} {} (+-{:.1g})", value, setting.key->unit->name, setting.deviation);
 }
 
 std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs) {
@@ -58,6 +77,13 @@ std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs)
       case Kind::start:
         text += fmt::format("  {}: throttle opens at {:.2f} s of the log (+-{:.2f})\n", runs[nuisance.run],
                             nuisance.value, nuisance.deviation);
+        break;
+      case Kind::setting:
+        if (known.empty())
+          text +=
+              fmt::format("  {} {} by the log, {} in the scenario; the fitted scenario has that of the log\n",
+                          nuisance.key->name, setting_text(nuisance, nuisance.value),
+                          input_text(*nuisance.key, nuisance.before));
     }
   }
   if (fit.runs > 0 && fit.one_course)
@@ -100,9 +126,11 @@ std::string results_text(const Fit& fit) {
 
 }  // namespace
 
-std::string fit_text(const Fit& fit, const std::vector<std::string>& runs) {
+std::string fit_text(const Fit& fit, const std::vector<std::string>& runs,
+                     const std::vector<std::string>& notes) {
   std::string text = fmt::format("fitted to {} run{} and {} seen number{}\n", fit.runs,
                                  fit.runs == 1 ? "" : "s", fit.seen.size(), fit.seen.size() == 1 ? "" : "s");
+  for (const std::string& note : notes) text += "  " + note + "\n";
   return text + agreement_text(fit) + nuisances_text(fit, runs) + inputs_text(fit) + results_text(fit);
 }
 

@@ -21,6 +21,14 @@ Json input_json(const FittedInput& input) {
 Json nuisance_json(const FittedNuisance& nuisance, const std::vector<std::string>& runs) {
   using Kind = LoggingNuisance::Kind;
   const bool start = nuisance.kind == Kind::start;
+  if (nuisance.kind == Kind::setting)
+    return {{"name", nuisance.key->name},
+            {"unit", nuisance.key->unit->name},
+            {"run", nullptr},
+            {"scenario", number(nuisance.before)},
+            {"value", number(nuisance.value)},
+            {"deviation", number(nuisance.deviation)},
+            {"told", nuisance.left < identified_below}};
   return {{"name", start                            ? "start"
                    : nuisance.kind == Kind::latency ? "speed_latency"
                                                     : "current"},
@@ -36,6 +44,7 @@ Json agreement_json(const FitAgreement& agreement) {
           {"unit", agreement.name.starts_with("speed") ? "m/s" : "1"},
           {"samples", agreement.count},
           {"rms", number(agreement.rms)},
+          {"mean", number(agreement.mean)},
           {"scatter", number(agreement.scatter)},
           {"correlation_of_neighbours", number(agreement.correlation)},
           {"outliers", agreement.outliers}};
@@ -61,7 +70,8 @@ Json results_json(const Fit& fit) {
 
 }  // namespace
 
-std::string fit_json(const Fit& fit, const std::vector<std::string>& runs) {
+std::string fit_json(const Fit& fit, const std::vector<std::string>& runs,
+                     const std::vector<std::string>& notes) {
   Json inputs = Json::array(), nuisances = Json::array(), agreement = Json::array(), seen = Json::array();
   for (const FittedInput& input : fit.inputs) inputs.push_back(input_json(input));
   for (const FittedNuisance& nuisance : fit.nuisances) nuisances.push_back(nuisance_json(nuisance, runs));
@@ -75,6 +85,7 @@ std::string fit_json(const Fit& fit, const std::vector<std::string>& runs) {
   return Json{{"program", "bowrise"},
               {"version", version()},
               {"runs", runs},
+              {"notes", notes},
               {"one_course", fit.one_course},
               {"settled", fit.settled},
               {"steps", fit.steps},

@@ -29,7 +29,8 @@ namespace bowrise {
 [[nodiscard]] std::string wear_json(const std::vector<WearLife>& lives, const WearOptions& options);
 [[nodiscard]] std::string diagnosis_json(const Diagnosis& answer);
 
-/// @param runs  names of the runs, in their order
-[[nodiscard]] std::string fit_json(const Fit& fit, const std::vector<std::string>& runs);
+/// @param runs  names of the runs, in their order; @param notes  what the reading of the logs put right
+[[nodiscard]] std::string fit_json(const Fit& fit, const std::vector<std::string>& runs,
+                                   const std::vector<std::string>& notes = {});
 
 }  // namespace bowrise

@@ -118,23 +118,36 @@ std::string agreement_table(const Fit& fit) {
   return out;
 }
 
+std::string nuisance_label(const FittedNuisance& one, const std::vector<std::string>& runs) {
+  switch (one.kind) {
+    case LoggingNuisance::Kind::latency:
+      return "speed is logged late by";
+    case LoggingNuisance::Kind::current:
+      return "current along the first run";
+    case LoggingNuisance::Kind::start:
+      return runs[one.run] + ": throttle opens at";
+    case LoggingNuisance::Kind::setting:
+      break;
+  }
+  return one.key->name + ", " + input_text(*one.key, one.before) + " in the scenario";
+}
+
+std::string nuisance_value(const FittedNuisance& one) {
+  const double value = one.value, deviation = one.deviation;
+  if (one.key != nullptr)
+    return fmt::format("{:.4g} \u00b1 {:.1g} {}", value, deviation, one.key->unit->name);
+  if (one.kind != LoggingNuisance::Kind::current)
+    return fmt::format("{:.2f} \u00b1 {:.2f} s", value, deviation);
+  return fmt::format("{:.2f} \u00b1 {:.2f} mph, {:.2f} \u00b1 {:.2f} km/h", mph(value), mph(deviation),
+                     mph(value) * km_h().factor, mph(deviation) * km_h().factor);
+}
+
 std::string nuisance_table(const Fit& fit, const std::vector<std::string>& runs) {
-  using Kind = LoggingNuisance::Kind;
   if (fit.nuisances.empty()) return "";
   HtmlLines lines{{plain("of the logging"), plain("fitted"), plain("left of its spread")}};
-  for (const FittedNuisance& one : fit.nuisances) {
-    const bool current = one.kind == Kind::current;
-    const std::string what = one.kind == Kind::latency ? "speed is logged late by"
-                             : current                 ? "current along the first run"
-                                                       : runs[one.run] + ": throttle opens at";
-    lines.push_back(
-        {plain(what),
-         plain(current ? fmt::format("{:.2f} \u00b1 {:.2f} mph, {:.2f} \u00b1 {:.2f} km/h", mph(one.value),
-                                     mph(one.deviation), mph(one.value) * km_h().factor,
-                                     mph(one.deviation) * km_h().factor)
-                       : fmt::format("{:.2f} \u00b1 {:.2f} s", one.value, one.deviation)),
-         bar_cell(fmt::format("{:.0f} %", 100.0 * one.left), one.left)});
-  }
+  for (const FittedNuisance& one : fit.nuisances)
+    lines.push_back({plain(nuisance_label(one, runs)), plain(nuisance_value(one)),
+                     bar_cell(fmt::format("{:.0f} %", 100.0 * one.left), one.left)});
   return html_table("What the logger adds", lines);
 }
 

@@ -28,8 +28,9 @@ namespace bowrise {
 
 [[nodiscard]] std::string match_text(const Match& match);
 
-/// @param runs  names of the runs, in their order
-[[nodiscard]] std::string fit_text(const Fit& fit, const std::vector<std::string>& runs);
+/// @param runs  names of the runs, in their order; @param notes  what the reading of the logs put right
+[[nodiscard]] std::string fit_text(const Fit& fit, const std::vector<std::string>& runs,
+                                   const std::vector<std::string>& notes = {});
 
 /// Tables of all plans, case by case, and what to make of them.
 [[nodiscard]] std::string throttle_text(const std::vector<ThrottleCase>& cases);

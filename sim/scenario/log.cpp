@@ -1,212 +1,37 @@
 #include "sim/scenario/log.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <cmath>
 #include <optional>
 
-#include "models/constants.hpp"
-#include "sim/units.hpp"
+#include "sim/scenario/log_cells.hpp"
+#include "sim/scenario/log_clock.hpp"
+#include "sim/scenario/log_columns.hpp"
 
 namespace bowrise {
 namespace {
 
-using Names = std::vector<std::string_view>;
-
-/// What a log can hold. Names as loggers write them [common practice, no source], lower case, blanks as "_".
-struct Quantity {
-  std::string_view name;
-  Dimension dimension;
-  std::string_view assumed_unit;  ///< empty: the unit must be told
-  Names names;
-  std::string_view example;
-  double least, most;  ///< SI; what lies outside is no reading
-  std::string_view limits;
-  std::optional<double> LoggedSample::*field;  ///< null for time
-};
-
-constexpr double fastest_m_s = 100.0;
-
-const std::vector<Quantity>& quantities() {
-  static const std::vector<Quantity> all{
-      {"time",
-       Dimension::time,
-       "s",
-       {"time", "t", "elapsed", "elapsed_time", "timestamp", "seconds", "time_stamp"},
-       "time=t",
-       -1e15,
-       1e15,
-       "",
-       nullptr},
-      {"speed",
-       Dimension::speed,
-       "",
-       {"speed", "velocity", "gps_speed", "speed_over_ground", "ground_speed", "sog", "gps", "v", "vel"},
-       "speed=gps_mph",
-       -0.5,
-       fastest_m_s,
-       "-0.5 to 100 m/s",
-       &LoggedSample::speed_m_s},
-      {"rpm",
-       Dimension::angular_speed,
-       "rpm",
-       {"rpm", "shaft_rpm", "engine_rpm", "shaft_speed", "engine_speed", "revs", "impeller_rpm"},
-       "rpm=revs",
-       0.0,
-       20000.0 * pi / 30.0,
-       "0 to 20000 rpm",
-       &LoggedSample::shaft_speed_rad_s},
-      {"throttle",
-       Dimension::dimensionless,
-       "1",
-       {"throttle", "tps", "throttle_position", "lever"},
-       "throttle=tps",
-       -0.05,
-       1.1,
-       "0 to 100 %",
-       &LoggedSample::throttle},
-      {"heading",
-       Dimension::angle,
-       "deg",
-       {"heading", "course", "bearing", "cog", "course_over_ground"},
-       "heading=cog",
-       -2.0 * pi,
-       4.0 * pi,
-       "-360 to 720 degrees",
-       &LoggedSample::heading_rad}};
-  return all;
-}
-
-/// Units as headers spell them, the longest first where one ends like another.
-struct HeaderUnit {
-  std::string_view written, unit;
-};
-constexpr std::array header_units{HeaderUnit{"meters_per_second", "m/s"},
-                                  HeaderUnit{"m_per_s", "m/s"},
-                                  HeaderUnit{"percent", "%"},
-                                  HeaderUnit{"seconds", "s"},
-                                  HeaderUnit{"degrees", "deg"},
-                                  HeaderUnit{"knots", "kn"},
-                                  HeaderUnit{"km_h", "km/h"},
-                                  HeaderUnit{"km/h", "km/h"},
-                                  HeaderUnit{"rad/s", "rad/s"},
-                                  HeaderUnit{"ft/s", "ft/s"},
-                                  HeaderUnit{"m_s", "m/s"},
-                                  HeaderUnit{"m/s", "m/s"},
-                                  HeaderUnit{"mps", "m/s"},
-                                  HeaderUnit{"kmh", "km/h"},
-                                  HeaderUnit{"kph", "km/h"},
-                                  HeaderUnit{"mph", "mph"},
-                                  HeaderUnit{"min", "min"},
-                                  HeaderUnit{"rpm", "rpm"},
-                                  HeaderUnit{"deg", "deg"},
-                                  HeaderUnit{"pct", "%"},
-                                  HeaderUnit{"sec", "s"},
-                                  HeaderUnit{"kts", "kn"},
-                                  HeaderUnit{"kn", "kn"},
-                                  HeaderUnit{"kt", "kn"},
-                                  HeaderUnit{"ms", "ms"},
-                                  HeaderUnit{"%", "%"},
-                                  HeaderUnit{"s", "s"}};
-
-/// Percent is no unit of the table of units, a share is a bare number there.
-constexpr Unit percent{"%", Dimension::dimensionless, 0.01, 0.0};
-
-const Unit* unit_called(std::string_view text, Dimension dimension) {
-  if (text == "%") return dimension == Dimension::dimensionless ? &percent : nullptr;
-  const Unit* found = find_unit(text);
-  if (found == nullptr || found->dimension != dimension) {
-    found = nullptr;
-    for (const HeaderUnit& known : header_units)
-      if (known.written == text && known.unit != text) return unit_called(known.unit, dimension);
-  }
-  return found;
-}
-
-std::string lower_name(std::string_view text) {
-  std::string name;
-  for (const char c : text) {
-    const bool blank = c == ' ' || c == '-' || c == '.';
-    name += blank ? '_' : (c >= 'A' && c <= 'Z') ? static_cast<char>(c - 'A' + 'a') : c;
-  }
-  return name;
-}
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
-  while (!text.empty() && (text.back() == ' ' || text.back() == '\t' || text.back() == '\r'))
-    text.remove_suffix(1);
-  return text;
-}
-
-struct Cell {
-  std::string text;
-  int column;  ///< in characters of the line, from 1
-};
-
-/// Cuts a line at the separator; quotes keep a separator and, doubled, a quote (RFC 4180).
-std::vector<Cell> cells_of_line(std::string_view line, char separator) {
-  std::vector<Cell> cells(1, {"", 1});
-  bool quoted = false;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const char c = line[i];
-    if (quoted && c == '"' && i + 1 < line.size() && line[i + 1] == '"') {
-      cells.back().text += '"';
-      ++i;
-    } else if (c == '"') {
-      quoted = !quoted;
-    } else if (c == separator && !quoted) {
-      cells.push_back({"", static_cast<int>(i) + 2});
-    } else {
-      cells.back().text += c;
-    }
-  }
-  for (Cell& cell : cells) cell.text = std::string{trimmed(cell.text)};
-  return cells;
-}
-
-/// A header cell: name without its unit, and the unit as written.
-struct Header {
-  std::string whole, name, unit;
-};
-
-Header header_of(const std::string& text) {
-  Header header{lower_name(text), lower_name(text), ""};
-  const auto open = text.find_first_of("([");
-  if (open != std::string::npos) {
-    const auto close = text.find_first_of(")]", open);
-    header.unit = std::string{trimmed(
-        std::string_view{text}.substr(open + 1, close == std::string::npos ? close : close - open - 1))};
-    header.name = lower_name(trimmed(std::string_view{text}.substr(0, open)));
-  }
-  return header;
-}
-
-/// "speed_mph" is speed in mph.
-std::optional<Header> with_unit_cut_off(const Header& header) {
-  if (!header.unit.empty()) return std::nullopt;
-  for (const HeaderUnit& known : header_units) {
-    const std::string ending = "_" + std::string{known.written};
-    if (header.name.size() > ending.size() && header.name.ends_with(ending))
-      return Header{header.whole, header.name.substr(0, header.name.size() - ending.size()),
-                    std::string{known.unit}};
-  }
-  return std::nullopt;
-}
-
-bool names(const Quantity& quantity, const std::string& name) {
-  return std::find(quantity.names.begin(), quantity.names.end(), name) != quantity.names.end();
-}
+constexpr std::size_t most_lines_before_header = 200;
+constexpr double rare = 0.02;  // what is rarer is left out with a note; more of it makes the log unusable
 
 struct Column {
-  const Quantity* quantity;
+  const LogQuantity* quantity;
   std::size_t index;
-  Unit unit;
+  std::string unit_text;  ///< empty: not told
+  const Unit* unit;       ///< null: not told
+  int line, place;        ///< of its header cell
 };
 
 struct Refused {
   Complaint complaint;
+};
+
+/// A cell as something of SI, or why not.
+struct Reading {
+  std::optional<double> value;  ///< nothing: no reading
+  bool readable = true, inside = true;
 };
 
 class LogReader {
@@ -219,10 +44,17 @@ class LogReader {
 
   Log read() {
     if (rest_.size() > largest_log_bytes) refuse(0, 0, "larger than 32 MB; cut the log to the runs");
+    if (rest_.starts_with("\xFF\xFE") || rest_.starts_with("\xFE\xFF"))
+      refuse(0, 0, "is UTF-16 text; save it as UTF-8 or plain text");
     if (rest_.find('\0') != std::string_view::npos) refuse(0, 0, "not a text file");
-    if (!next_line()) refuse(0, 0, "empty; write a header and samples");
-    read_header();
-    while (next_line()) read_sample();
+    find_header();
+    bool first = true;
+    while (next_line()) {
+      if (text_ != header_text_ && !(first && is_units_line())) read_sample();
+      first = false;
+    }
+    check_left_out();
+    settle_times();
     check_whole();
     return std::move(log_);
   }
@@ -231,161 +63,310 @@ class LogReader {
   [[noreturn]] void refuse(int line, int column, std::string what, std::string_view key = "") const {
     throw Refused{{{log_.file, line, column}, std::string{key}, std::move(what), false}};
   }
+  [[nodiscard]] Complaint complaint(int line, int column, std::string what, std::string_view key) const {
+    return {{log_.file, line, column}, std::string{key}, std::move(what), false};
+  }
+  [[nodiscard]] const std::string* told_column(const LogQuantity& quantity) const {
+    const auto told = options_.columns.find(quantity.name);
+    return told == options_.columns.end() ? nullptr : &told->second;
+  }
 
   /// The next line that holds something; comments begin with #.
   bool next_line() {
     while (!rest_.empty()) {
-      const auto end = rest_.find('\n');
+      const auto end = rest_.find_first_of("\r\n");
       text_ = rest_.substr(0, end);
-      rest_.remove_prefix(end == std::string_view::npos ? rest_.size() : end + 1);
+      const bool both = end != std::string_view::npos && rest_.substr(end).starts_with("\r\n");
+      rest_.remove_prefix(end == std::string_view::npos ? rest_.size() : end + (both ? 2 : 1));
       ++line_;
-      const std::string_view content = trimmed(text_);
-      if (!content.empty() && content.front() != '#') {
-        text_ = text_.substr(0, text_.find_last_not_of(" \t\r") + 1);
-        return true;
-      }
+      const auto content = text_.find_first_not_of(" \t");
+      if (content == std::string_view::npos || text_[content] == '#') continue;
+      // empty cells at the end of a line of tabs are cells
+      text_ = text_.substr(0, text_.find_last_not_of(' ') + 1);
+      return true;
     }
     return false;
   }
 
-  void read_header() {
-    for (const char candidate : {',', ';', '\t'})
-      if (text_.find(candidate) != std::string_view::npos) {
-        separator_ = candidate;
-        break;
-      }
-    const std::vector<Cell> cells = cells_of_line(text_, separator_);
-    header_cells_ = cells.size();
-    for (const Quantity& quantity : quantities()) find_column(quantity, cells);
-    for (const char* needed : {"time", "speed"}) {
-      const bool there = std::any_of(columns_.begin(), columns_.end(),
-                                     [&](const Column& column) { return column.quantity->name == needed; });
-      if (there) continue;
-      const Quantity& quantity = *std::find_if(quantities().begin(), quantities().end(),
-                                               [&](const Quantity& q) { return q.name == needed; });
-      refuse(line_, 1, "no column of this name; name it, e.g. --column " + std::string{quantity.example},
-             needed);
+  /// The separator that makes most of a line's columns known, and how many.
+  std::pair<char, std::size_t> best_separator() const {
+    std::pair<char, std::size_t> best{',', 0};
+    for (const char separator : {',', ';', '\t'}) {
+      const auto cells = cells_of_line(text_, separator);
+      const auto known = std::count_if(
+          log_quantity_table().begin(), log_quantity_table().end(), [&](const LogQuantity& quantity) {
+            return std::any_of(cells.begin(), cells.end(), [&](const LogCell& cell) {
+              return header_match(quantity, cell.text, told_column(quantity)).has_value();
+            });
+          });
+      if (static_cast<std::size_t>(known) > best.second) best = {separator, static_cast<std::size_t>(known)};
     }
+    return best;
   }
 
-  void find_column(const Quantity& quantity, const std::vector<Cell>& cells) {
-    const auto wanted = options_.columns.find(quantity.name);
+  /// The first line with columns of time and speed; what stands before it is the logger's own.
+  void find_header() {
+    std::optional<Complaint> best;
+    std::size_t most = 0, lines = 0;
+    for (; lines < most_lines_before_header && next_line(); ++lines) {
+      const auto [separator, known] = best_separator();
+      separator_ = separator;
+      const auto lacking = read_header();
+      if (!lacking) {
+        if (lines > 0) log_.notes.push_back(fmt::format("the header is taken to be line {}", line_));
+        return;
+      }
+      if (!best || known > most) best = lacking;
+      most = std::max(most, known);
+    }
+    if (lines == 0) refuse(0, 0, "empty; write a header and samples");
+    throw Refused{*best};
+  }
+
+  /// @return what the line lacks to be a header
+  std::optional<Complaint> read_header() {
+    const std::vector<LogCell> cells = cells_of_line(text_, separator_);
+    columns_.clear();
+    std::optional<Complaint> lacking;
+    for (const LogQuantity& quantity : log_quantity_table()) {
+      const std::string* const told = told_column(quantity);
+      const auto column = find_column(quantity, cells, told);
+      if (column) columns_.push_back(*column);
+      if (column || lacking) continue;
+      if (told != nullptr)
+        lacking = complaint(line_, 1, "no column is called \"" + *told + "\"", quantity.name);
+      else if (quantity.field == nullptr || quantity.name == "speed")
+        lacking = complaint(line_, 1,
+                            "no column of this name; name it, e.g. --column " + std::string{quantity.example},
+                            quantity.name);
+    }
+    if (lacking) return lacking;
+    for (Column& column : columns_) column.unit = unit_of(column);
+    header_cells_ = cells.size();
+    header_text_ = text_;
+    return std::nullopt;
+  }
+
+  std::optional<Column> find_column(const LogQuantity& quantity, const std::vector<LogCell>& cells,
+                                    const std::string* told) const {
     std::optional<Column> found;
+    std::size_t rank = 0;
     for (std::size_t i = 0; i < cells.size(); ++i) {
-      const Header plain = header_of(cells[i].text);
-      const std::optional<Header> cut = with_unit_cut_off(plain);
-      const bool by_cut = cut && (names(quantity, cut->name) || wanted != options_.columns.end()) &&
-                          unit_called(cut->unit, quantity.dimension) != nullptr;
-      const bool meant = wanted != options_.columns.end()
-                             ? wanted->second == cells[i].text || lower_name(wanted->second) == plain.name
-                             : names(quantity, plain.name) || (by_cut && names(quantity, cut->name));
-      if (!meant) continue;
-      if (found)
+      const auto match = header_match(quantity, cells[i].text, told);
+      if (!match) continue;
+      // any clock of a log will do
+      if (found && quantity.field == nullptr && told == nullptr && match->rank != rank) {
+        if (match->rank > rank) continue;
+      } else if (found) {
         refuse(line_, cells[i].column,
                "two columns could be meant, \"" + cells[found->index].text + "\" and \"" + cells[i].text +
                    "\"; name one with --column",
                quantity.name);
-      found = Column{&quantity, i, unit_of(quantity, by_cut ? cut->unit : plain.unit, cells[i])};
+      }
+      rank = match->rank;
+      found = Column{&quantity, i, match->unit, nullptr, line_, cells[i].column};
     }
-    if (found) columns_.push_back(*found);
-    if (!found && wanted != options_.columns.end())
-      refuse(line_, 1, "no column is called \"" + wanted->second + "\"", quantity.name);
+    return found;
   }
 
-  [[nodiscard]] Unit unit_of(const Quantity& quantity, const std::string& written, const Cell& cell) const {
+  /// @return null where neither the user nor the header tells it and none is assumed
+  [[nodiscard]] const Unit* unit_of(Column& column) const {
+    const LogQuantity& quantity = *column.quantity;
     const auto told = options_.units.find(quantity.name);
-    std::string text = told == options_.units.end() ? written : told->second;
-    if (text.empty()) text = quantity.assumed_unit;
-    if (text.empty())
-      refuse(line_, cell.column, "no unit in the header; say which, e.g. --unit speed=mph", quantity.name);
-    const Unit* const unit = unit_called(text, quantity.dimension);
+    if (told != options_.units.end()) column.unit_text = told->second;
+    if (column.unit_text.empty()) return nullptr;
+    const Unit* const unit = log_unit(column.unit_text, quantity.dimension);
     if (unit == nullptr)
-      refuse(line_, cell.column,
-             "\"" + text + "\" is no unit of " + with_article(quantity.dimension) + "; use " +
+      refuse(column.line, column.place,
+             "\"" + column.unit_text + "\" is no unit of " + with_article(quantity.dimension) + "; use " +
                  units_of(quantity.dimension),
              quantity.name);
-    return *unit;
+    return unit;
+  }
+
+  /// A line under the header that holds units and nothing else: "s;km/h;1/min".
+  bool is_units_line() {
+    const std::vector<LogCell> cells = cells_of_line(text_, separator_);
+    std::vector<std::pair<Column*, std::string>> units;
+    for (Column& column : columns_) {
+      if (column.index >= cells.size() || cells[column.index].text.empty()) continue;
+      std::string text = cells[column.index].text;
+      if (text.front() == '(' || text.front() == '[') text = header_name(text).unit;
+      const bool clock = column.quantity->field == nullptr && text.find(':') != std::string::npos &&
+                         text.find_first_of("0123456789") == std::string::npos;  // "hh:mm:ss"
+      if (is_no_reading(text) || clock) continue;
+      if (log_unit(text, column.quantity->dimension) == nullptr) return false;
+      units.emplace_back(&column, text);
+    }
+    for (const auto& [column, text] : units)
+      if (column->unit_text.empty()) {
+        column->unit_text = text;
+        column->unit = log_unit(text, column->quantity->dimension);
+      }
+    return !units.empty();
   }
 
   void read_sample() {
-    if (log_.samples.size() >= most_log_samples)
+    if (stamps_.size() >= most_log_samples)
       refuse(line_, 0, "more than 400000 samples; cut the log to the runs");
-    const std::vector<Cell> cells = cells_of_line(text_, separator_);
-    if (cells.size() > header_cells_)
-      refuse(line_, cells[header_cells_].column, "more cells than the header has columns");
+    const std::vector<LogCell> cells = cells_of_line(text_, separator_);
     LoggedSample sample{};
-    bool any = false;
-    std::optional<double> time;
-    int time_column = 1;
+    std::optional<LogStamp> stamp;
+    std::optional<Complaint> unreadable;
+    bool any = false, speed_readable = false;
     for (const Column& column : columns_) {
-      if (column.index >= cells.size() || cells[column.index].text.empty()) continue;
-      const double value = reading(column, cells[column.index]);
+      if (column.index >= cells.size()) continue;
+      const LogCell& cell = cells[column.index];
+      const Reading reading = reading_of(column, cell);
+      if (!reading.readable && !unreadable)
+        unreadable = complaint(line_, cell.column, "\"" + cell.text.substr(0, 40) + "\" is not a number",
+                               column.quantity->name);
+      if (!reading.inside) note_outside(column, cell);
+      if (!reading.value) continue;
       if (column.quantity->field == nullptr) {
-        time = value;
-        time_column = cells[column.index].column;
+        stamp = LogStamp{*reading.value, line_, cell.column};
       } else {
-        sample.*(column.quantity->field) = value;
+        sample.*(column.quantity->field) = reading.value;
         any = true;
+        speed_readable = speed_readable || column.quantity->name == "speed";
       }
     }
-    if (!any) return;  // a gap
-    if (!time) refuse(line_, 1, "a sample without a time", "time");
-    sample.time_s = *time;
-    if (!log_.samples.empty() && *time <= log_.samples.back().time_s)
-      refuse(line_, time_column, "does not rise: not after that of the sample before", "time");
+    const LogCell* const time =
+        columns_.front().index < cells.size() ? &cells[columns_.front().index] : nullptr;
+    const bool words = time == nullptr || time->text.find_first_of("0123456789") == std::string::npos;
+    if (!stamp && (any || unreadable) && (words || !speed_readable))
+      return leave_out(unreadable && !(time != nullptr && is_no_reading(time->text))
+                           ? *unreadable
+                           : complaint(line_, 1, "a sample without a time", "time"));
+    if (unreadable) throw Refused{*unreadable};
+    for (std::size_t i = header_cells_; i < cells.size(); ++i)
+      if (!cells[i].text.empty())
+        refuse(line_, cells[i].column,
+               std::string{"more cells than the header has columns"} +
+                   (separator_ == ',' ? "; decimal commas need another separator" : ""));
+    if (!any || !stamp) return;  // a gap
+    stamps_.push_back(*stamp);
     log_.samples.push_back(sample);
   }
 
-  [[nodiscard]] double reading(const Column& column, const Cell& cell) const {
-    double value = 0.0;
-    const char* const end = cell.text.data() + cell.text.size();
-    const auto [stop, error] = std::from_chars(cell.text.data(), end, value);
-    const Quantity& quantity = *column.quantity;
-    if (error != std::errc{} || stop != end || !std::isfinite(value))
-      refuse(line_, cell.column, "\"" + cell.text.substr(0, 40) + "\" is not a number", quantity.name);
-    const double si = from_unit(value, column.unit);
-    const bool share = quantity.name == "throttle" && column.unit.factor == 1.0;
-    if (!share && (si < quantity.least || si > quantity.most))
-      refuse(line_, cell.column,
-             cell.text + " " + std::string{column.unit.name} + " cannot be; outside " +
-                 std::string{quantity.limits} + "; is the unit right?",
+  Reading reading_of(const Column& column, const LogCell& cell) {
+    if (is_no_reading(cell.text)) return {};
+    const LogQuantity& quantity = *column.quantity;
+    if (quantity.field == nullptr)
+      if (const auto clock = clock_of(cell.text)) return {time_of(*clock)};
+    const auto number = number_of(cell.text, separator_ != ',' || cell.quoted);
+    if (!number) return {std::nullopt, false};
+    const Unit* unit = column.unit;
+    if (!number->rest.empty()) {
+      unit = log_unit(number->rest, quantity.dimension);
+      if (unit == nullptr) return {std::nullopt, false};
+    }
+    if (unit == nullptr && quantity.assumed_unit.empty())
+      refuse(column.line, column.place, "no unit in the header; say which, e.g. --unit speed=mph",
              quantity.name);
-    return si;
+    check_decimal_mark(*number, cell);
+    time_told_ = time_told_ || (quantity.field == nullptr && unit != nullptr);
+    if (unit == nullptr) unit = find_unit(quantity.assumed_unit);
+    const double si = from_unit(number->value, *unit);
+    const bool share = quantity.name == "throttle" && unit->factor == 1.0;
+    if (!share && (si < quantity.least || si > quantity.most)) return {std::nullopt, true, false};
+    return {si};
+  }
+
+  /// A clock that passes midnight, or the hour, goes on.
+  double time_of(const LogClock& clock) {
+    time_told_ = true;
+    double time = clock.seconds + clock_turns_ * clock.period_s;
+    if (last_clock_ && time < *last_clock_ - 0.5 * clock.period_s) {
+      clock_turns_ += 1.0;
+      time += clock.period_s;
+    }
+    last_clock_ = time;
+    return time;
+  }
+
+  /// "7,650" beside "12.5" would be read a thousandfold too small.
+  void check_decimal_mark(const LogNumber& number, const LogCell& cell) {
+    if (number.decimal_mark == '\0') return;
+    if (decimal_mark_ == '\0') decimal_mark_ = number.decimal_mark;
+    if (decimal_mark_ != number.decimal_mark)
+      refuse(line_, cell.column,
+             "\"" + cell.text.substr(0, 40) +
+                 "\": decimal commas and decimal points in one log; no marks between thousands");
+  }
+
+  void note_outside(const Column& column, const LogCell& cell) {
+    ++outside_;
+    if (first_outside_) return;
+    const std::string unit = column.unit_text.empty() ? "" : " " + std::string{column.unit->name};
+    first_outside_ = complaint(line_, cell.column,
+                               cell.text.substr(0, 40) + unit + " cannot be; outside " +
+                                   std::string{column.quantity->limits} + "; is the unit right?",
+                               column.quantity->name);
+  }
+
+  void leave_out(const Complaint& why) {
+    ++left_out_;
+    if (!first_left_out_) first_left_out_ = why;
+  }
+
+  void check_left_out() {
+    const auto samples = static_cast<double>(log_.samples.size());
+    if (first_left_out_) {
+      if (static_cast<double>(left_out_) > std::max(rare * samples, 10.0) || samples < 2.0)
+        throw Refused{*first_left_out_};
+      log_.notes.push_back(fmt::format("{} line{} without a sample passed over, first line {}", left_out_,
+                                       left_out_ == 1 ? "" : "s", first_left_out_->place.line));
+    }
+    if (first_outside_) {
+      if (static_cast<double>(outside_) > rare * samples) throw Refused{*first_outside_};
+      log_.notes.push_back(fmt::format("{} reading{} that cannot be left out, first in line {}", outside_,
+                                       outside_ == 1 ? "" : "s", first_outside_->place.line));
+    }
+    if (log_.samples.size() < 2)
+      refuse(0, 0, log_.samples.empty() ? "no samples under the header" : "one sample is no run");
+  }
+
+  void settle_times() {
+    try {
+      LogTimes times = rising_times(stamps_, time_told_);
+      std::vector<LoggedSample> kept;
+      for (std::size_t i = 0; i < stamps_.size(); ++i) {
+        if (!times.time_s[i]) continue;
+        kept.push_back(log_.samples[i]);
+        kept.back().time_s = *times.time_s[i];
+      }
+      log_.samples = std::move(kept);
+      log_.notes.insert(log_.notes.end(), times.notes.begin(), times.notes.end());
+    } catch (const LogTimesRefused& refused) {
+      refuse(refused.line, refused.column, refused.what, "time");
+    }
   }
 
   void check_whole() {
-    auto& samples = log_.samples;
-    if (samples.size() < 2)
-      refuse(0, 0, samples.empty() ? "no samples under the header" : "one sample is no run");
-    const double origin = samples.front().time_s;
-    std::vector<double> steps;
     double fastest = 0.0, widest_throttle = 0.0;
-    for (std::size_t i = 0; i < samples.size(); ++i) {
-      if (i > 0) steps.push_back(samples[i].time_s - samples[i - 1].time_s);
-      fastest = std::max(fastest, samples[i].speed_m_s.value_or(0.0));
-      widest_throttle = std::max(widest_throttle, std::abs(samples[i].throttle.value_or(0.0)));
-    }
-    for (LoggedSample& sample : samples) {
-      sample.time_s -= origin;
-      if (sample.throttle && widest_throttle > 1.5) *sample.throttle *= 0.01;
+    for (const LoggedSample& sample : log_.samples) {
+      fastest = std::max(fastest, sample.speed_m_s.value_or(0.0));
+      widest_throttle = std::max(widest_throttle, std::abs(sample.throttle.value_or(0.0)));
     }
     if (widest_throttle > 110.0) refuse(0, 0, "goes above 110 %", "throttle");
     if (fastest == 0.0) refuse(0, 0, "all readings are 0", "speed");
-    std::nth_element(steps.begin(), steps.begin() + static_cast<long>(steps.size() / 2), steps.end());
-    const double step = steps[steps.size() / 2];
-    if (step < 0.005 || step > 1.1)
-      refuse(0, 0,
-             "samples " + format_quantity(step, *find_unit("s")) +
-                 " apart; loggers write 1 to 100 a second: is the unit right? Say it, e.g. --unit time=ms",
-             "time");
+    if (widest_throttle > 1.5)
+      for (LoggedSample& sample : log_.samples)
+        if (sample.throttle) *sample.throttle *= 0.01;
   }
 
-  std::string_view rest_, text_;
+  std::string_view rest_, text_, header_text_;
   const LogOptions& options_;
   Log log_;
-  std::vector<Column> columns_;
-  std::size_t header_cells_ = 0;
-  char separator_ = ',';
+  std::vector<LogStamp> stamps_;  ///< of the samples
+  std::vector<Column> columns_;   ///< time first
+  std::size_t header_cells_ = 0, left_out_ = 0, outside_ = 0;
+  std::optional<Complaint> first_left_out_, first_outside_;
+  char separator_ = ',', decimal_mark_ = '\0';
+  bool time_told_ = false;
+  double clock_turns_ = 0.0;
+  std::optional<double> last_clock_;
   int line_ = 0;
 };
 
@@ -393,14 +374,14 @@ class LogReader {
 
 std::string log_quantities() {
   std::string text;
-  for (const Quantity& quantity : quantities())
+  for (const LogQuantity& quantity : log_quantity_table())
     text += (text.empty() ? "" : ", ") + std::string{quantity.name};
   return text;
 }
 
 bool is_log_quantity(std::string_view name) {
-  return std::any_of(quantities().begin(), quantities().end(),
-                     [name](const Quantity& quantity) { return quantity.name == name; });
+  return std::any_of(log_quantity_table().begin(), log_quantity_table().end(),
+                     [name](const LogQuantity& quantity) { return quantity.name == name; });
 }
 
 std::variant<Log, Complaint> read_log_text(std::string_view text, const std::string& file,

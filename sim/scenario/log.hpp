@@ -1,9 +1,13 @@
 // Logger files: comma-separated values with a header -> samples in SI -> runs.
 //
-// Columns are known by their usual names, or named by the user; units stand in the header, "speed (mph)" or
-// "speed_kmh", or are given by the user. A number without a unit is refused, but for time (seconds), shaft
-// speed (rpm), heading (degrees) and throttle (a share, or percent when it goes above 1.5), which loggers
-// write without one.
+// Columns are known by their usual names (sim/scenario/log_columns.cpp), or named by the user; units stand in
+// the header, "speed (mph)" or "speed_kmh", in a line under it, behind each number, or are given by the user.
+// A number without a unit is refused, but for time (seconds, or what its steps can only be), shaft speed
+// (rpm), heading (degrees) and throttle (a share, or percent when it goes above 1.5), which loggers write
+// without one.
+//
+// What loggers do as a rule is read and, where something was put right or left out, noted: lines before the
+// header and behind the samples, clock times, repeated stamps, words for no reading, a spike.
 #pragma once
 
 #include <filesystem>
@@ -33,7 +37,8 @@ inline constexpr std::size_t most_log_samples = 400'000;
 
 struct Log {
   std::string file;
-  std::vector<LoggedSample> samples;  ///< time rising strictly
+  std::vector<LoggedSample> samples;  ///< time rising strictly from 0
+  std::vector<std::string> notes;     ///< what was put right or left out, each a line
 };
 
 /// @return the log, or the first thing that makes it unusable, with line and column
@@ -43,8 +48,8 @@ struct Log {
 [[nodiscard]] std::variant<Log, Complaint> read_log_text(std::string_view text, const std::string& file,
                                                          const LogOptions& options = {});
 
-/// Launches in a log: standstill, a rise past 5 m/s, at least 2 s, up to where the throttle is let go or the
-/// speed falls away from its best.
+/// Launches in a log: standstill or a steady crawl, a rise past 5 m/s, at least 2 s, up to where the throttle
+/// is let go or the speed falls away from its best.
 /// @return at least one run, or why there is none
 [[nodiscard]] std::variant<std::vector<LoggedRun>, Complaint> runs_of(const Log& log);
 

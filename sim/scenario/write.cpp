@@ -131,8 +131,8 @@ std::uint64_t fnv1a_64(std::string_view text) noexcept {
   return hash;
 }
 
-std::string scenario_hash(const Setup& setup) {
-  std::uint64_t hash = fnv1a_64(write_setup(setup));
+std::string scenario_hash(const Setup& setup, const Posterior& posterior) {
+  std::uint64_t hash = fnv1a_64(write_setup(setup) + posterior_text(setup, posterior));
   std::string digits(16, '0');
   for (std::size_t i = digits.size(); i-- > 0; hash >>= 4U) digits[i] = hexadecimal[hash & 0xfU];
   return digits;

@@ -25,8 +25,8 @@ namespace bowrise {
 /// The 64-bit FNV-1a hash of Fowler, Noll and Vo: the same on every machine.
 [[nodiscard]] std::uint64_t fnv1a_64(std::string_view text) noexcept;
 
-/// 16 hexadecimal digits that depend on the resolved inputs alone, not on their spelling or origin: FNV-1a of
-/// `write_setup`.
-[[nodiscard]] std::string scenario_hash(const Setup& setup);
+/// 16 hexadecimal digits that depend on the resolved inputs, and what a fit knows of them, alone, not on
+/// their spelling or origin: FNV-1a of `write_setup` and the section `uncertain`.
+[[nodiscard]] std::string scenario_hash(const Setup& setup, const Posterior& posterior = {});
 
 }  // namespace bowrise

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "sim/study/sample.hpp"
+#include "sim/units.hpp"
 
 namespace bowrise {
 namespace {
@@ -27,6 +28,24 @@ double misfit(const LoggedCraft& craft, const Eigen::VectorXd& at, std::size_t r
   return sum;
 }
 
+/// The limiter where the logs' rpm stays, if that fits better.
+void try_plateau(const LoggedCraft& craft, Eigen::VectorXd& at) {
+  for (std::size_t i = 0; i < craft.nuisances().size(); ++i) {
+    const LoggingNuisance& limiter = craft.nuisances()[i];
+    if (limiter.key == nullptr || limiter.key->name != "engine.limiter") continue;
+    const double plateau = to_unit(craft.shaft_plateau_rad_s(), *limiter.key->unit);
+    Eigen::VectorXd moved_there = at;
+    moved_there[static_cast<Eigen::Index>(craft.keys().size() + i)] =
+        std::clamp((std::log(plateau) - limiter.middle) / limiter.scatter, -4.0, 4.0);
+    double stays = 0.0, moves = 0.0;
+    for (std::size_t run = 0; run < craft.runs(); ++run) {
+      stays += misfit(craft, at, run);
+      moves += misfit(craft, moved_there, run);
+    }
+    if (moves < stays) at = moved_there;
+  }
+}
+
 /// All inputs in the middle of their spreads; the start of each run where it fits best then.
 Eigen::VectorXd start_of(const LoggedCraft& craft) {
   Eigen::VectorXd at = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(craft.parameters()));
@@ -44,6 +63,7 @@ Eigen::VectorXd start_of(const LoggedCraft& craft) {
     }
     at[place] = best_at;
   }
+  try_plateau(craft, at);
   return at;
 }
 
@@ -80,15 +100,6 @@ double readable(double value) {
                      : std::round(value / grain) * grain;
 }
 
-/// An input that nothing depends on goes back to where the scenario has it.
-Setup fitted_setup(const LoggedCraft& craft, const Setup& setup, const SquaresSolution& solution,
-                   const Posterior& posterior) {
-  const Setup all = craft.setup_at(solution.at);
-  Setup fitted = setup;
-  for (const Key* key : posterior.keys) set_in_unit(fitted, *key, readable(get_in_unit(all, *key)));
-  return fitted;
-}
-
 std::vector<FittedInput> inputs_of(const Setup& before, const Setup& fitted, const Posterior& posterior) {
   constexpr double ninety_five = 1.6448536269514722;
   std::vector<FittedInput> inputs;
@@ -116,22 +127,43 @@ std::vector<FittedNuisance> nuisances_of(const LoggedCraft& craft, const Squares
     const LoggingNuisance& prior = craft.nuisances()[i];
     const auto place = static_cast<Eigen::Index>(craft.keys().size() + i);
     const double left = std::sqrt(solution.covariance(place, place));
-    found.push_back({prior.kind, prior.run, craft.nuisance_at(i, solution.at), left * prior.scatter, left});
+    const double value = craft.nuisance_at(i, solution.at);
+    FittedNuisance nuisance{prior.kind, prior.run, value, left * prior.scatter, left, prior.key};
+    if (prior.key != nullptr) {
+      nuisance.deviation *= value;
+      nuisance.before = std::exp(prior.middle);
+    }
+    found.push_back(nuisance);
   }
   return found;
+}
+
+/// An input that nothing depends on goes back to where the scenario has it.
+Setup fitted_setup(const LoggedCraft& craft, const Setup& setup, const SquaresSolution& solution,
+                   const Posterior& posterior, const std::vector<FittedNuisance>& nuisances) {
+  const Setup all = craft.setup_at(solution.at);
+  Setup fitted = setup;
+  for (const FittedNuisance& setting : nuisances)
+    if (setting.key != nullptr && setting.left < identified_below)
+      set_in_unit(fitted, *setting.key, readable(setting.value));
+  for (const Key* key : posterior.keys) set_in_unit(fitted, *key, readable(get_in_unit(all, *key)));
+  return fitted;
 }
 
 std::vector<FitAgreement> agreement_of(const LoggedCraft& craft, const SquaresSolution& solution) {
   std::vector<FitAgreement> all;
   for (std::size_t group = 0; group < craft.first_seen_group(); ++group) {
     const ObservationGroup& found = solution.groups[group];
-    FitAgreement agreement{craft.group_names()[group], 0, 0, 0.0, found.scale, found.correlation};
+    FitAgreement agreement{craft.group_names()[group], 0, 0, 0.0, 0.0, found.scale, found.correlation};
     for (std::size_t i = 0; i < solution.residuals.size(); ++i) {
       if (craft.observations()[i].group != group) continue;
       ++agreement.count;
       agreement.rms += solution.residuals[i] * solution.residuals[i];
-      agreement.outliers += std::abs(solution.residuals[i]) > outlier * found.scale ? 1 : 0;
+      const bool far = std::abs(solution.residuals[i]) > outlier * found.scale;
+      agreement.outliers += far ? 1 : 0;
+      agreement.mean += far ? 0.0 : solution.residuals[i];
     }
+    agreement.mean /= static_cast<double>(std::max<std::size_t>(agreement.count - agreement.outliers, 1));
     agreement.rms = std::sqrt(agreement.rms / static_cast<double>(agreement.count));
     all.push_back(agreement);
   }
@@ -144,6 +176,16 @@ bool all_one_way(std::span<const LoggedRun> runs) {
 
 }  // namespace
 
+const FitAgreement* stranger_in(const Fit& fit) {
+  const double top_m_s = fit.nominal.values[result_index("top_speed")].value_or(1.0);
+  for (const FitAgreement& agreement : fit.agreement) {
+    if (!agreement.name.ends_with("near the top")) continue;
+    const double size = agreement.name.starts_with("speed") ? top_m_s : 1.0;
+    if (agreement.rms > stranger_from * size) return &agreement;
+  }
+  return nullptr;
+}
+
 Fit fit(const Setup& setup, std::span<const LoggedRun> runs, std::span<const Seen> seen,
         const BandOptions& options) {
   const LoggedCraft craft(setup, runs, seen);
@@ -154,9 +196,9 @@ Fit fit(const Setup& setup, std::span<const LoggedRun> runs, std::span<const See
     throw std::runtime_error("the craft as described gives no launch to lay beside what was seen");
   Fit out{};
   out.posterior = posterior_of(craft, *solution);
-  out.setup = fitted_setup(craft, setup, *solution, out.posterior);
-  out.inputs = inputs_of(setup, out.setup, out.posterior);
   out.nuisances = nuisances_of(craft, *solution);
+  out.setup = fitted_setup(craft, setup, *solution, out.posterior, out.nuisances);
+  out.inputs = inputs_of(setup, out.setup, out.posterior);
   out.agreement = agreement_of(craft, *solution);
   for (std::size_t i = 0; i < seen.size(); ++i) {
     const std::size_t observation = solution->residuals.size() - seen.size() + i;

@@ -32,8 +32,10 @@ inline constexpr double identified_below = 0.8;
 struct FittedNuisance {
   LoggingNuisance::Kind kind;
   std::size_t run;
-  double value, deviation;  ///< SI
-  double left;              ///< as for an input
+  double value, deviation;   ///< SI; of a setting in its unit
+  double left;               ///< as for an input
+  const Key* key = nullptr;  ///< setting
+  double before = 0.0;       ///< setting: as the scenario has it
 };
 
 /// How far fit and observations agree.
@@ -41,9 +43,13 @@ struct FitAgreement {
   std::string name;             ///< begins with "speed" or "rpm"
   std::size_t count, outliers;  ///< outliers: beyond four standard deviations
   double rms;                   ///< m/s; of rpm relative
+  double mean;                  ///< observed less fitted, the outliers left out; as rms
   double scatter;               ///< robust standard deviation
   double correlation;           ///< of neighbours; much above 0: the model misses something smooth
 };
+
+/// Residuals whose neighbours agree by more than this are smooth: the model misses something.
+inline constexpr double smooth_above = 0.5;
 
 struct SeenAgreement {
   std::size_t result;
@@ -51,7 +57,7 @@ struct SeenAgreement {
 };
 
 struct Fit {
-  Setup setup;                      ///< fitted
+  Setup setup;                      ///< fitted, the settings that the logs tell among it
   Posterior posterior;              ///< of the inputs on which what was observed depends
   std::vector<FittedInput> inputs;  ///< by what is left of their spread, rising
   std::vector<FittedNuisance> nuisances;
@@ -64,6 +70,14 @@ struct Fit {
   std::size_t runs;
   bool one_course;  ///< every run the same way: a current hides in the speed
 };
+
+/// Near the top a craft of the scenario's kind follows its log within a few per cent; a log that stays this
+/// share away is of another craft, or in another unit than it says.
+inline constexpr double stranger_from = 0.10;
+
+/// The group of `Fit::agreement` near the top that the fit cannot bring nearer than `stranger_from`; null
+/// when there is none.
+[[nodiscard]] const FitAgreement* stranger_in(const Fit& fit);
 
 /// @param options.draws  of the bands before and after; the seed serves these alone
 /// @param runs, seen  at least one of them; every seen number has a value above 0

@@ -19,6 +19,9 @@ constexpr double fit_tolerance = 1e-6, trace_step_s = 0.02;
 constexpr double usual_latency_s = 0.2, latency_scatter_s = 0.15;
 constexpr double start_scatter_s = 0.3, start_scatter_by_speed_s = 0.5;
 constexpr double current_scatter_m_s = 0.7;
+// Of logarithms: a hand takes 0.05 to 0.2 s; limiters are moved, and tachometers off, by some percent
+// [engineering judgement].
+constexpr double hand_scatter = 0.6, limiter_scatter = 0.04;
 // Scatter to begin with, wide so that a poor start is not taken for outliers, and the least that is believed.
 constexpr ObservationGroup speed_scatter{0.5, 0.02}, log_shaft_speed_scatter{0.02, 0.001};
 
@@ -158,6 +161,31 @@ void LoggedCraft::find_nuisances() {
     nuisances_.push_back(
         {Kind::start, run, runs_[run].start_s, opening_seen ? start_scatter_s : start_scatter_by_speed_s});
   }
+  find_settings();
+}
+
+void LoggedCraft::find_settings() {
+  const auto shaft_logged =
+      std::any_of(group_is_shaft_.begin(), group_is_shaft_.end(), [](bool shaft) { return shaft; });
+  if (!shaft_logged) return;
+  const auto add = [&](std::string_view name, double scatter) {
+    const Key* const key = find_key(name);
+    const double value = get_in_unit(setup_, *key);
+    if (std::isfinite(value) && value > 0.0)
+      nuisances_.push_back({LoggingNuisance::Kind::setting, 0, std::log(value), scatter, key});
+  };
+  add("engine.limiter", limiter_scatter);
+  const bool by_hand = std::any_of(levers_.begin(), levers_.end(), [](const auto& lever) { return !lever; });
+  if (by_hand && setup_.throttle.plan == Plan::pinned) add("throttle.hand_rate", hand_scatter);
+}
+
+double LoggedCraft::shaft_plateau_rad_s() const {
+  std::vector<double> logarithms;
+  for (std::size_t i = 0; i < times_s_.size(); ++i)
+    if (group_is_shaft_[observations_[i].group]) logarithms.push_back(observations_[i].value);
+  if (logarithms.empty()) return 0.0;
+  std::sort(logarithms.begin(), logarithms.end());
+  return std::exp(quantile(logarithms, 0.97));
 }
 
 std::size_t LoggedCraft::index_of(LoggingNuisance::Kind kind, std::size_t run) const {
@@ -178,18 +206,28 @@ Setup LoggedCraft::setup_at(const Eigen::VectorXd& parameters) const {
 
 double LoggedCraft::nuisance_at(std::size_t nuisance, const Eigen::VectorXd& parameters) const {
   const LoggingNuisance& prior = nuisances_[nuisance];
-  return prior.middle + prior.scatter * parameters[static_cast<Eigen::Index>(keys_.size() + nuisance)];
+  const double value =
+      prior.middle + prior.scatter * parameters[static_cast<Eigen::Index>(keys_.size() + nuisance)];
+  return prior.kind == LoggingNuisance::Kind::setting ? std::exp(value) : value;
+}
+
+void LoggedCraft::apply_settings(const Eigen::VectorXd& parameters, Setup& setup) const {
+  for (std::size_t i = 0; i < nuisances_.size(); ++i)
+    if (nuisances_[i].kind == LoggingNuisance::Kind::setting)
+      set_in_unit(setup, *nuisances_[i].key, nuisance_at(i, parameters));
 }
 
 std::optional<std::vector<double>> LoggedCraft::predict(const Eigen::VectorXd& parameters) const {
   using Kind = LoggingNuisance::Kind;
-  const Setup setup = setup_at(parameters);
+  Setup setup = setup_at(parameters);
+  apply_settings(parameters, setup);
   std::vector<std::optional<Trace>> traces(runs_.size());
   std::optional<Trace> pinned;
   for (std::size_t run = 0; run < runs_.size(); ++run) {
-    std::optional<Trace>& trace = levers_[run] ? traces[run] : pinned;
+    std::optional<Trace>& trace = of_its_own(run) ? traces[run] : pinned;
     if (trace) continue;
     Setup as_ridden = setup;
+    as_ridden.start.rolling_speed_m_s = runs_[run].rolling_m_s;
     if (levers_[run]) {
       as_ridden.throttle.plan = Plan::table;
       as_ridden.throttle.hand_rate_1_s = 1000.0;
@@ -204,12 +242,13 @@ std::optional<std::vector<double>> LoggedCraft::predict(const Eigen::VectorXd& p
   std::vector<double> predicted;
   for (std::size_t i = 0; i < times_s_.size(); ++i) {
     const auto& [value, group, run] = observations_[i];
-    const Trace& trace = levers_[run] ? *traces[run] : *pinned;
+    const Trace& trace = of_its_own(run) ? *traces[run] : *pinned;
     const double t = times_s_[i] - nuisance_at(index_of(Kind::start, run), parameters);
     if (group_is_shaft_[group])
       predicted.push_back(std::log(std::max(trace.at(t, trace.shaft_speed_rad_s), 1.0)));
     else
-      predicted.push_back(trace.at(t - latency, trace.speed_m_s) + current * runs_[run].course);
+      // over ground; a receiver tells no sign
+      predicted.push_back(std::abs(trace.at(t - latency, trace.speed_m_s) + current * runs_[run].course));
   }
   if (seen_.empty()) return predicted;
   const std::size_t coast = result_index("coast_down_distance");

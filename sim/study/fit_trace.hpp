@@ -17,12 +17,15 @@
 
 namespace bowrise {
 
-/// What belongs to the logging and not to the craft.
+/// What belongs to the logging and not to the craft; and settings, which have no spread because a user knows
+/// them, but which an rpm log witnesses better: the limiter, and how fast the hand was.
 struct LoggingNuisance {
-  enum class Kind { latency, current, start };
+  enum class Kind { latency, current, start, setting };
   Kind kind;
-  std::size_t run;         ///< start: of which run
-  double middle, scatter;  ///< prior mean and standard deviation, SI
+  std::size_t run;  ///< start: of which run
+  double middle,
+      scatter;  ///< prior mean and standard deviation, SI; of a setting of its logarithm in its unit
+  const Key* key = nullptr;  ///< setting
 };
 
 /// The uncertain inputs of a craft and of its logging as standard normal parameters, and what a launch with
@@ -34,6 +37,7 @@ class LoggedCraft {
 
   [[nodiscard]] const std::vector<const Key*>& keys() const { return keys_; }
   [[nodiscard]] const std::vector<LoggingNuisance>& nuisances() const { return nuisances_; }
+  [[nodiscard]] std::size_t runs() const { return runs_.size(); }
   [[nodiscard]] std::size_t parameters() const { return keys_.size() + nuisances_.size(); }
   [[nodiscard]] const std::vector<Observation>& observations() const { return observations_; }
   [[nodiscard]] const std::vector<ObservationGroup>& groups() const { return groups_; }
@@ -44,7 +48,11 @@ class LoggedCraft {
 
   /// The craft with its inputs moved.
   [[nodiscard]] Setup setup_at(const Eigen::VectorXd& parameters) const;
-  /// A nuisance in SI.
+  /// The settings moved, as the log has them.
+  void apply_settings(const Eigen::VectorXd& parameters, Setup& setup) const;
+  /// The highest shaft speed that the logs hold to, in rad/s; 0 without any.
+  [[nodiscard]] double shaft_plateau_rad_s() const;
+  /// A nuisance in SI; a setting in its unit.
   [[nodiscard]] double nuisance_at(std::size_t nuisance, const Eigen::VectorXd& parameters) const;
   /// Of every observation; nothing where the launch fails or lacks a seen result. Shaft speeds are
   /// logarithms.
@@ -54,6 +62,11 @@ class LoggedCraft {
   void observe(std::size_t run);
   std::size_t group(std::string_view name, bool shaft);
   void find_nuisances();
+  void find_settings();
+  /// Whether a run is a launch of its own; the others, pinned from rest, share one.
+  [[nodiscard]] bool of_its_own(std::size_t run) const {
+    return levers_[run].has_value() || runs_[run].rolling_m_s > 0.0;
+  }
   [[nodiscard]] std::size_t index_of(LoggingNuisance::Kind kind, std::size_t run) const;
 
   Setup setup_;

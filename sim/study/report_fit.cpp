@@ -31,9 +31,9 @@ Eigen::VectorXd parameters_of(const LoggedCraft& craft, const Fit& fit) {
   for (std::size_t i = 0; i < craft.nuisances().size(); ++i) {
     const LoggingNuisance& prior = craft.nuisances()[i];
     for (const FittedNuisance& fitted : fit.nuisances)
-      if (fitted.kind == prior.kind && fitted.run == prior.run)
+      if (fitted.kind == prior.kind && fitted.run == prior.run && fitted.key == prior.key)
         at[static_cast<Eigen::Index>(craft.keys().size() + i)] =
-            (fitted.value - prior.middle) / prior.scatter;
+            ((prior.key != nullptr ? std::log(fitted.value) : fitted.value) - prior.middle) / prior.scatter;
   }
   return at;
 }
