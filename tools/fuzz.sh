@@ -1,0 +1,18 @@
+#!/usr/bin/env bash
+# Fuzzes the readers with libFuzzer: tools/fuzz.sh scenario|log [RUNS [SEED]]. What it finds stays in out/fuzz.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+what=${1:?scenario or log}
+runs=${2:-1000000}
+seed=${3:-1}
+tools/install_packages.sh
+for package in clang libclang-rt-14-dev; do
+  dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null | grep -qx installed ||
+    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$package" >/dev/null
+done
+tools/build.sh fuzz "fuzz_$what"
+seeds=(tests/fuzz/seeds_log)
+[ "$what" = scenario ] && seeds=(scenarios tests/command/bad)
+mkdir -p "out/fuzz/$what"
+exec build/fuzz/tests/"fuzz_$what" -runs="$runs" -seed="$seed" -max_len=4096 -timeout=10 -rss_limit_mb=1024 \
+  -artifact_prefix=out/fuzz/ "out/fuzz/$what" "${seeds[@]}"
