@@ -70,10 +70,8 @@ void run(const Options& options) {
   if (runs.empty() && seen.empty())
     throw Stop{bad_input, "bowrise: fit needs a log, or --seen RESULT=VALUE, e.g. --seen top_speed=52mph"};
   const Fit found = fit(scenario.setup, runs, seen, band_options(options.band, options.common));
-  if (const FitAgreement* const stranger = stranger_in(found))
-    throw Stop{bad_input, options.logs.paths.front() + ": " + stranger->name +
-                              " stays far from any craft of this scenario's kind; is the unit right, and is "
-                              "the scenario that of the logged craft?"};
+  if (const auto hopeless = hopeless_text(found, options.scenario.path))
+    throw Stop{bad_input, (runs.empty() ? "--seen" : options.logs.paths.front()) + ": " + *hopeless};
   if (!options.out.empty()) write_fitted(options, scenario, found);
   std::vector<std::string> names;
   for (const LoggedRun& logged : runs) names.push_back(logged.name);

@@ -134,4 +134,15 @@ std::string fit_text(const Fit& fit, const std::vector<std::string>& runs,
   return text + agreement_text(fit) + nuisances_text(fit, runs) + inputs_text(fit) + results_text(fit);
 }
 
+std::optional<std::string> hopeless_text(const Fit& fit, const std::string& scenario) {
+  const FitAgreement* const far = hopeless(fit);
+  if (far == nullptr) return std::nullopt;
+  const double off = far->name.starts_with("speed")
+                         ? far->mean / fit.nominal.values[result_index("top_speed")].value()
+                         : std::expm1(far->mean);
+  return fmt::format(
+      "{}: the log is {:.0f} % {} all that {} can do; is the unit right, and is it this craft?", far->name,
+      100.0 * std::abs(off), off > 0.0 ? "above" : "below", scenario);
+}
+
 }  // namespace bowrise

@@ -1,6 +1,7 @@
 // Studies as text for a terminal: one sentence a result, in the units of the trade.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -31,6 +32,9 @@ namespace bowrise {
 /// @param runs  names of the runs, in their order; @param notes  what the reading of the logs put right
 [[nodiscard]] std::string fit_text(const Fit& fit, const std::vector<std::string>& runs,
                                    const std::vector<std::string>& notes = {});
+
+/// Why a fit is none, where the log stays far from all that the scenario can do; nothing where it does not.
+[[nodiscard]] std::optional<std::string> hopeless_text(const Fit& fit, const std::string& scenario);
 
 /// Tables of all plans, case by case, and what to make of them.
 [[nodiscard]] std::string throttle_text(const std::vector<ThrottleCase>& cases);

@@ -8,25 +8,13 @@
 
 #include "sim/scenario/log_cells.hpp"
 #include "sim/scenario/log_clock.hpp"
-#include "sim/scenario/log_columns.hpp"
+#include "sim/scenario/log_header.hpp"
 
 namespace bowrise {
 namespace {
 
 constexpr std::size_t most_lines_before_header = 200;
 constexpr double rare = 0.02;  // what is rarer is left out with a note; more of it makes the log unusable
-
-struct Column {
-  const LogQuantity* quantity;
-  std::size_t index;
-  std::string unit_text;  ///< empty: not told
-  const Unit* unit;       ///< null: not told
-  int line, place;        ///< of its header cell
-};
-
-struct Refused {
-  Complaint complaint;
-};
 
 /// A cell as something of SI, or why not.
 struct Reading {
@@ -50,7 +38,7 @@ class LogReader {
     find_header();
     bool first = true;
     while (next_line()) {
-      if (text_ != header_text_ && !(first && is_units_line())) read_sample();
+      if (text_ != header_text_ && !(first && take_units_line(text_, header_))) read_sample();
       first = false;
     }
     check_left_out();
@@ -61,16 +49,11 @@ class LogReader {
 
  private:
   [[noreturn]] void refuse(int line, int column, std::string what, std::string_view key = "") const {
-    throw Refused{{{log_.file, line, column}, std::string{key}, std::move(what), false}};
+    throw LogRefused{{{log_.file, line, column}, std::string{key}, std::move(what), false}};
   }
   [[nodiscard]] Complaint complaint(int line, int column, std::string what, std::string_view key) const {
     return {{log_.file, line, column}, std::string{key}, std::move(what), false};
   }
-  [[nodiscard]] const std::string* told_column(const LogQuantity& quantity) const {
-    const auto told = options_.columns.find(quantity.name);
-    return told == options_.columns.end() ? nullptr : &told->second;
-  }
-
   /// The next line that holds something; comments begin with #.
   bool next_line() {
     while (!rest_.empty()) {
@@ -88,133 +71,35 @@ class LogReader {
     return false;
   }
 
-  /// The separator that makes most of a line's columns known, and how many.
-  std::pair<char, std::size_t> best_separator() const {
-    std::pair<char, std::size_t> best{',', 0};
-    for (const char separator : {',', ';', '\t'}) {
-      const auto cells = cells_of_line(text_, separator);
-      const auto known = std::count_if(
-          log_quantity_table().begin(), log_quantity_table().end(), [&](const LogQuantity& quantity) {
-            return std::any_of(cells.begin(), cells.end(), [&](const LogCell& cell) {
-              return header_match(quantity, cell.text, told_column(quantity)).has_value();
-            });
-          });
-      if (static_cast<std::size_t>(known) > best.second) best = {separator, static_cast<std::size_t>(known)};
-    }
-    return best;
-  }
-
   /// The first line with columns of time and speed; what stands before it is the logger's own.
   void find_header() {
     std::optional<Complaint> best;
     std::size_t most = 0, lines = 0;
     for (; lines < most_lines_before_header && next_line(); ++lines) {
-      const auto [separator, known] = best_separator();
-      separator_ = separator;
-      const auto lacking = read_header();
-      if (!lacking) {
+      const auto [separator, known] = log_separator(text_, options_);
+      auto read = log_header(text_, separator, {log_.file, line_, 1}, options_);
+      if (auto* const header = std::get_if<LogHeader>(&read)) {
+        header_ = std::move(*header);
+        header_text_ = text_;
         if (lines > 0) log_.notes.push_back(fmt::format("the header is taken to be line {}", line_));
         return;
       }
-      if (!best || known > most) best = lacking;
+      if (!best || known > most) best = std::get<Complaint>(std::move(read));
       most = std::max(most, known);
     }
-    if (lines == 0) refuse(0, 0, "empty; write a header and samples");
-    throw Refused{*best};
-  }
-
-  /// @return what the line lacks to be a header
-  std::optional<Complaint> read_header() {
-    const std::vector<LogCell> cells = cells_of_line(text_, separator_);
-    columns_.clear();
-    std::optional<Complaint> lacking;
-    for (const LogQuantity& quantity : log_quantity_table()) {
-      const std::string* const told = told_column(quantity);
-      const auto column = find_column(quantity, cells, told);
-      if (column) columns_.push_back(*column);
-      if (column || lacking) continue;
-      if (told != nullptr)
-        lacking = complaint(line_, 1, "no column is called \"" + *told + "\"", quantity.name);
-      else if (quantity.field == nullptr || quantity.name == "speed")
-        lacking = complaint(line_, 1,
-                            "no column of this name; name it, e.g. --column " + std::string{quantity.example},
-                            quantity.name);
-    }
-    if (lacking) return lacking;
-    for (Column& column : columns_) column.unit = unit_of(column);
-    header_cells_ = cells.size();
-    header_text_ = text_;
-    return std::nullopt;
-  }
-
-  std::optional<Column> find_column(const LogQuantity& quantity, const std::vector<LogCell>& cells,
-                                    const std::string* told) const {
-    std::optional<Column> found;
-    std::size_t rank = 0;
-    for (std::size_t i = 0; i < cells.size(); ++i) {
-      const auto match = header_match(quantity, cells[i].text, told);
-      if (!match) continue;
-      // any clock of a log will do
-      if (found && quantity.field == nullptr && told == nullptr && match->rank != rank) {
-        if (match->rank > rank) continue;
-      } else if (found) {
-        refuse(line_, cells[i].column,
-               "two columns could be meant, \"" + cells[found->index].text + "\" and \"" + cells[i].text +
-                   "\"; name one with --column",
-               quantity.name);
-      }
-      rank = match->rank;
-      found = Column{&quantity, i, match->unit, nullptr, line_, cells[i].column};
-    }
-    return found;
-  }
-
-  /// @return null where neither the user nor the header tells it and none is assumed
-  [[nodiscard]] const Unit* unit_of(Column& column) const {
-    const LogQuantity& quantity = *column.quantity;
-    const auto told = options_.units.find(quantity.name);
-    if (told != options_.units.end()) column.unit_text = told->second;
-    if (column.unit_text.empty()) return nullptr;
-    const Unit* const unit = log_unit(column.unit_text, quantity.dimension);
-    if (unit == nullptr)
-      refuse(column.line, column.place,
-             "\"" + column.unit_text + "\" is no unit of " + with_article(quantity.dimension) + "; use " +
-                 units_of(quantity.dimension),
-             quantity.name);
-    return unit;
-  }
-
-  /// A line under the header that holds units and nothing else: "s;km/h;1/min".
-  bool is_units_line() {
-    const std::vector<LogCell> cells = cells_of_line(text_, separator_);
-    std::vector<std::pair<Column*, std::string>> units;
-    for (Column& column : columns_) {
-      if (column.index >= cells.size() || cells[column.index].text.empty()) continue;
-      std::string text = cells[column.index].text;
-      if (text.front() == '(' || text.front() == '[') text = header_name(text).unit;
-      const bool clock = column.quantity->field == nullptr && text.find(':') != std::string::npos &&
-                         text.find_first_of("0123456789") == std::string::npos;  // "hh:mm:ss"
-      if (is_no_reading(text) || clock) continue;
-      if (log_unit(text, column.quantity->dimension) == nullptr) return false;
-      units.emplace_back(&column, text);
-    }
-    for (const auto& [column, text] : units)
-      if (column->unit_text.empty()) {
-        column->unit_text = text;
-        column->unit = log_unit(text, column->quantity->dimension);
-      }
-    return !units.empty();
+    if (!best) refuse(0, 0, "empty; write a header and samples");
+    throw LogRefused{*best};
   }
 
   void read_sample() {
     if (stamps_.size() >= most_log_samples)
       refuse(line_, 0, "more than 400000 samples; cut the log to the runs");
-    const std::vector<LogCell> cells = cells_of_line(text_, separator_);
+    const std::vector<LogCell> cells = cells_of_line(text_, header_.separator);
     LoggedSample sample{};
     std::optional<LogStamp> stamp;
     std::optional<Complaint> unreadable;
     bool any = false, speed_readable = false;
-    for (const Column& column : columns_) {
+    for (const LogColumn& column : header_.columns) {
       if (column.index >= cells.size()) continue;
       const LogCell& cell = cells[column.index];
       const Reading reading = reading_of(column, cell);
@@ -232,29 +117,29 @@ class LogReader {
       }
     }
     const LogCell* const time =
-        columns_.front().index < cells.size() ? &cells[columns_.front().index] : nullptr;
+        header_.columns.front().index < cells.size() ? &cells[header_.columns.front().index] : nullptr;
     const bool words = time == nullptr || time->text.find_first_of("0123456789") == std::string::npos;
     if (!stamp && (any || unreadable) && (words || !speed_readable))
       return leave_out(unreadable && !(time != nullptr && is_no_reading(time->text))
                            ? *unreadable
                            : complaint(line_, 1, "a sample without a time", "time"));
-    if (unreadable) throw Refused{*unreadable};
-    for (std::size_t i = header_cells_; i < cells.size(); ++i)
+    if (unreadable) throw LogRefused{*unreadable};
+    for (std::size_t i = header_.cells; i < cells.size(); ++i)
       if (!cells[i].text.empty())
         refuse(line_, cells[i].column,
                std::string{"more cells than the header has columns"} +
-                   (separator_ == ',' ? "; decimal commas need another separator" : ""));
+                   (header_.separator == ',' ? "; decimal commas need another separator" : ""));
     if (!any || !stamp) return;  // a gap
     stamps_.push_back(*stamp);
     log_.samples.push_back(sample);
   }
 
-  Reading reading_of(const Column& column, const LogCell& cell) {
+  Reading reading_of(const LogColumn& column, const LogCell& cell) {
     if (is_no_reading(cell.text)) return {};
     const LogQuantity& quantity = *column.quantity;
     if (quantity.field == nullptr)
       if (const auto clock = clock_of(cell.text)) return {time_of(*clock)};
-    const auto number = number_of(cell.text, separator_ != ',' || cell.quoted);
+    const auto number = number_of(cell.text, header_.separator != ',' || cell.quoted);
     if (!number) return {std::nullopt, false};
     const Unit* unit = column.unit;
     if (!number->rest.empty()) {
@@ -295,7 +180,7 @@ class LogReader {
                  "\": decimal commas and decimal points in one log; no marks between thousands");
   }
 
-  void note_outside(const Column& column, const LogCell& cell) {
+  void note_outside(const LogColumn& column, const LogCell& cell) {
     ++outside_;
     if (first_outside_) return;
     const std::string unit = column.unit_text.empty() ? "" : " " + std::string{column.unit->name};
@@ -314,12 +199,12 @@ class LogReader {
     const auto samples = static_cast<double>(log_.samples.size());
     if (first_left_out_) {
       if (static_cast<double>(left_out_) > std::max(rare * samples, 10.0) || samples < 2.0)
-        throw Refused{*first_left_out_};
+        throw LogRefused{*first_left_out_};
       log_.notes.push_back(fmt::format("{} line{} without a sample passed over, first line {}", left_out_,
                                        left_out_ == 1 ? "" : "s", first_left_out_->place.line));
     }
     if (first_outside_) {
-      if (static_cast<double>(outside_) > rare * samples) throw Refused{*first_outside_};
+      if (static_cast<double>(outside_) > rare * samples) throw LogRefused{*first_outside_};
       log_.notes.push_back(fmt::format("{} reading{} that cannot be left out, first in line {}", outside_,
                                        outside_ == 1 ? "" : "s", first_outside_->place.line));
     }
@@ -351,19 +236,32 @@ class LogReader {
     }
     if (widest_throttle > 110.0) refuse(0, 0, "goes above 110 %", "throttle");
     if (fastest == 0.0) refuse(0, 0, "all readings are 0", "speed");
+    note_shaft();
     if (widest_throttle > 1.5)
       for (LoggedSample& sample : log_.samples)
         if (sample.throttle) *sample.throttle *= 0.01;
+  }
+
+  /// Without rpm a fit tells little of the engine: whoever has it should hear that it was not found.
+  void note_shaft() {
+    bool column = false, turns = false;
+    for (const LogColumn& one : header_.columns) column = column || one.quantity->name == "rpm";
+    for (const LoggedSample& sample : log_.samples)
+      turns = turns || sample.shaft_speed_rad_s.value_or(0.0) > 0.0;
+    if (!column)
+      log_.notes.emplace_back("no column of rpm; if there is one, name it: --column rpm=NAME");
+    else if (!turns)
+      log_.notes.emplace_back("rpm is 0 or empty throughout: not used");
   }
 
   std::string_view rest_, text_, header_text_;
   const LogOptions& options_;
   Log log_;
   std::vector<LogStamp> stamps_;  ///< of the samples
-  std::vector<Column> columns_;   ///< time first
-  std::size_t header_cells_ = 0, left_out_ = 0, outside_ = 0;
+  LogHeader header_{};
+  std::size_t left_out_ = 0, outside_ = 0;
   std::optional<Complaint> first_left_out_, first_outside_;
-  char separator_ = ',', decimal_mark_ = '\0';
+  char decimal_mark_ = '\0';
   bool time_told_ = false;
   double clock_turns_ = 0.0;
   std::optional<double> last_clock_;
@@ -388,7 +286,7 @@ std::variant<Log, Complaint> read_log_text(std::string_view text, const std::str
                                            const LogOptions& options) {
   try {
     return LogReader(text, file, options).read();
-  } catch (Refused& refused) {
+  } catch (LogRefused& refused) {
     return std::move(refused.complaint);
   }
 }

@@ -176,16 +176,6 @@ bool all_one_way(std::span<const LoggedRun> runs) {
 
 }  // namespace
 
-const FitAgreement* stranger_in(const Fit& fit) {
-  const double top_m_s = fit.nominal.values[result_index("top_speed")].value_or(1.0);
-  for (const FitAgreement& agreement : fit.agreement) {
-    if (!agreement.name.ends_with("near the top")) continue;
-    const double size = agreement.name.starts_with("speed") ? top_m_s : 1.0;
-    if (agreement.rms > stranger_from * size) return &agreement;
-  }
-  return nullptr;
-}
-
 Fit fit(const Setup& setup, std::span<const LoggedRun> runs, std::span<const Seen> seen,
         const BandOptions& options) {
   const LoggedCraft craft(setup, runs, seen);
@@ -217,6 +207,19 @@ Fit fit(const Setup& setup, std::span<const LoggedRun> runs, std::span<const See
   out.runs = runs.size();
   out.one_course = all_one_way(runs);
   return out;
+}
+
+const FitAgreement* hopeless(const Fit& fit) {
+  // no spread of the model's inputs moves top speed or rpm that far [engineering judgement]
+  constexpr double share = 0.08;
+  const auto top_speed = fit.nominal.values[result_index("top_speed")];
+  for (const FitAgreement& agreement : fit.agreement) {
+    const double unit = agreement.name.starts_with("rpm")        ? 1.0
+                        : agreement.name == "speed near the top" ? top_speed.value_or(1e9)
+                                                                 : 1e9;
+    if (std::abs(agreement.mean) > share * unit) return &agreement;
+  }
+  return nullptr;
 }
 
 }  // namespace bowrise

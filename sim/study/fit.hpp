@@ -71,18 +71,14 @@ struct Fit {
   bool one_course;  ///< every run the same way: a current hides in the speed
 };
 
-/// Near the top a craft of the scenario's kind follows its log within a few per cent; a log that stays this
-/// share away is of another craft, or in another unit than it says.
-inline constexpr double stranger_from = 0.10;
-
-/// The group of `Fit::agreement` near the top that the fit cannot bring nearer than `stranger_from`; null
-/// when there is none.
-[[nodiscard]] const FitAgreement* stranger_in(const Fit& fit);
-
 /// @param options.draws  of the bands before and after; the seed serves these alone
 /// @param runs, seen  at least one of them; every seen number has a value above 0
 /// @throws std::runtime_error when the craft as described gives no launch, or none with the seen results
 [[nodiscard]] Fit fit(const Setup& setup, std::span<const LoggedRun> runs, std::span<const Seen> seen,
                       const BandOptions& options);
+
+/// Which of what was logged the fitted craft stays so far from that another craft, or another unit, was
+/// logged; null when there is none.
+[[nodiscard]] const FitAgreement* hopeless(const Fit& fit);
 
 }  // namespace bowrise

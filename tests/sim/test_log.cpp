@@ -21,20 +21,6 @@ std::string refused(const std::string& text, const LogOptions& options = {}) {
   return to_string(std::get<Complaint>(result));
 }
 
-/// A run at 10 Hz: standing, then 6 m/s2 up to 25 m/s, held, then let go.
-std::string run_text(double standing_s, double held_s, bool let_go) {
-  std::string text;
-  double speed = 0.0;
-  const double reach_s = standing_s + 25.0 / 6.0;
-  for (int i = 0; i < static_cast<int>(10.0 * (reach_s + held_s + (let_go ? 6.0 : 0.0))); ++i) {
-    const double t = 0.1 * i;
-    speed = t < standing_s ? 0.0 : std::min(6.0 * (t - standing_s), 25.0);
-    if (t > reach_s + held_s) speed = std::max(25.0 - 5.0 * (t - reach_s - held_s), 0.0);
-    text += std::to_string(t) + "," + std::to_string(speed) + "\n";
-  }
-  return text;
-}
-
 }  // namespace
 
 TEST_CASE("units stand in the header, in brackets or behind the name, or are told") {
@@ -69,90 +55,109 @@ TEST_CASE("semicolons and tabs separate too") {
   CHECK(sound("time\tspeed_mph\n0\t1\n0.1\t2\n").samples.size() == 2);
 }
 
-// Shapes that loggers write [common practice, no source].
-TEST_CASE("units stand in a line of their own, or behind every number") {
-  const Log own_line = sound("time;speed;rpm\ns;km/h;1/min\n0;36;3000\n0,1;72;6000\n");
-  REQUIRE(own_line.samples.size() == 2);
-  CHECK(own_line.samples[1].speed_m_s.value() == Approx(20.0));
-  CHECK(own_line.samples[1].shaft_speed_rad_s.value() == Approx(6000.0 * pi / 30.0));
-  const Log behind = sound("time,speed\n0.0 s,10 mph\n0.1 s,20 mph\n");
-  CHECK(behind.samples[1].speed_m_s.value() == Approx(8.9408));
-}
-
-TEST_CASE("decimal commas, between semicolons or in quotes") {
-  for (const char* text :
-       {"time;speed_kmh\n0,0;36,0\n0,1;72,5\n", "time,speed_kmh\n\"0,0\",\"36,0\"\n\"0,1\",\"72,5\"\n",
-        "time\tspeed_kmh\n0,0\t36,0\n0,1\t72,5\n"}) {
+TEST_CASE("decimal commas are read where they cannot separate") {
+  for (const char* text : {"time;speed (m/s)\n0,0;1,5\n0,1;2,5\n", "time\tspeed (m/s)\n0,0\t1,5\n0,1\t2,5\n",
+                           "time,speed (m/s)\n\"0,0\",\"1,5\"\n\"0,1\",\"2,5\"\n"}) {
     INFO(text);
     const Log log = sound(text);
+    REQUIRE(log.samples.size() == 2);
     CHECK(log.samples[1].time_s == Approx(0.1));
-    CHECK(log.samples[1].speed_m_s.value() == Approx(72.5 / 3.6));
+    CHECK(log.samples[1].speed_m_s.value() == 2.5);
   }
-  CHECK(refused("time;speed_kmh;rpm\n0.0;36,0;1000\n0.1;72,5;1000\n")
-            .find("decimal commas and decimal points in one log") != std::string::npos);
+  // a comma between thousands beside decimal points would make 7.65 rpm of 7650
+  CHECK(refused("time,speed_mph,rpm\n0.1,1.5,\"7,650\"\n0.2,2,\"7,651\"\n")
+            .starts_with("lake.csv:2:9: rpm: \"7,650\": decimal commas and decimal points"));
+  CHECK(refused("time,speed_mph\n0,1,1,5\n").find("decimal commas need another separator") !=
+        std::string::npos);
 }
 
-TEST_CASE("what stands before the header and behind the samples is passed over, and said") {
-  const Log log = sound("Session 12\nDriver;unknown\ntime;speed_mph\n0;1\n0.1;2\n0.2;3\nend of session\n");
+TEST_CASE("names and units in the spellings of loggers") {
+  const std::string rows = "0,36,6000\n0.1,72,6000\n";
+  for (const char* header :
+       {"Zeit (s),Geschwindigkeit (km/h),Drehzahl (U/min)\n", "t [s],v [KM/H],n [1/min]\n",
+        "UTC,GPS Speed - kph,Engine speed (rpm)\n", "Date/Time,SOG km/h,RPM\n",
+        "Time (hh:mm:ss),Vehicle.Speed (kmh),Engine RPM (min-1)\n", "Elapsed Time,speed_kmh,engine_rpm\n"}) {
+    INFO(header);
+    const Log log = sound(header + rows);
+    REQUIRE(log.samples.size() == 2);
+    CHECK(log.samples[1].speed_m_s.value() == Approx(20.0));
+    CHECK(log.samples[1].shaft_speed_rad_s.value() == Approx(200.0 * pi));
+  }
+  // of several clocks one will do
+  CHECK(sound("UTC,Elapsed,speed_mph\n10:00:00,5.0,1\n10:00:00,5.1,2\n").samples[1].time_s == Approx(0.1));
+}
+
+TEST_CASE("units stand in a line under the header or behind each number") {
+  const Log line = sound("Time;Speed;RPM\ns;km/h;1/min\n0;36;6000\n0,1;72;6100\n");
+  REQUIRE(line.samples.size() == 2);
+  CHECK(line.samples[1].speed_m_s.value() == Approx(20.0));
+  const Log cells = sound("Time,Speed,RPM\n0 s,36 km/h,6000 rpm\n0.1 s,72 km/h,6100 rpm\n");
+  CHECK(cells.samples[1].speed_m_s.value() == Approx(20.0));
+  CHECK(cells.samples[1].time_s == Approx(0.1));
+}
+
+TEST_CASE("what a logger writes around its table is passed over, with a note") {
+  const Log log = sound(
+      "Session;12\nCraft;blue, three seats\n\nTime;Speed (m/s)\n0,0;1\n0,1;2\nTime;Speed (m/s)\n0,2;3\n"
+      "End of session\nBest;70,1\n");
   CHECK(log.samples.size() == 3);
-  REQUIRE(log.notes.size() == 2);
-  CHECK(log.notes[0] == "the header is taken to be line 3");
-  CHECK(log.notes[1] == "1 line without a sample passed over, first line 7");
+  REQUIRE(log.notes.size() == 3);
+  CHECK(log.notes[0] == "the header is taken to be line 4");
+  CHECK(log.notes[1] == "2 lines without a sample passed over, first line 9");
+  CHECK(log.notes[2].starts_with("no column of rpm"));
 }
 
-TEST_CASE("clocks are times: of day, past midnight, with a date, in milliseconds") {
-  for (const char* text :
-       {"time,speed_mph\n14:03:12.0,1\n14:03:12.2,2\n14:03:12.4,3\n",
-        "time,speed_mph\n23:59:59.9,1\n00:00:00.1,2\n00:00:00.3,3\n",
-        "time,speed_mph\n2026-06-01T09:00:00.0Z,1\n2026-06-01T09:00:00.2Z,2\n2026-06-01T09:00:00.4Z,3\n",
-        "time,speed_mph\n1780304400000,1\n1780304400200,2\n1780304400400,3\n",
-        "time,speed_mph\n1780304400.0,1\n1780304400.2,2\n1780304400.4,3\n"}) {
-    INFO(text);
-    const Log log = sound(text);
-    REQUIRE(log.samples.size() == 3);
+TEST_CASE("words for no reading are gaps, a few readings that cannot be are left out") {
+  const Log log = sound("time,speed_mph,rpm\n0,1,NaN\n0.1,n/a,3000\n0.2,-,3000\n0.3,null,--\n0.4,2,3000\n");
+  REQUIRE(log.samples.size() == 4);  // the fourth line holds nothing
+  CHECK_FALSE(log.samples[0].shaft_speed_rad_s.has_value());
+  CHECK_FALSE(log.samples[1].speed_m_s.has_value());
+  std::string many = "time,speed_mph,rpm\n";
+  for (int i = 0; i < 100; ++i) many += std::to_string(i) + "e-1,1,3000\n";
+  const Log spiked = sound(many + "10,900,65535\n");
+  CHECK(spiked.notes == std::vector<std::string>{"2 readings that cannot be left out, first in line 102"});
+}
+
+TEST_CASE("time is read as seconds, milliseconds, an epoch, a clock or a date with a clock") {
+  const auto step_of = [](const std::string& first, const std::string& second) {
+    const Log log = sound("time,speed_mph\n" + first + ",1\n" + second + ",2\n");
     CHECK(log.samples[0].time_s == 0.0);
-    CHECK(log.samples[2].time_s == Approx(0.4).margin(1e-6));
-  }
+    return log.samples[1].time_s;
+  };
+  CHECK(step_of("5.0", "5.1") == Approx(0.1));
+  CHECK(step_of("5000", "5100") == Approx(0.1));
+  CHECK(step_of("1753000000.00", "1753000000.04") == Approx(0.04).epsilon(1e-5));
+  CHECK(step_of("1753000000000", "1753000000040") == Approx(0.04));
+  CHECK(step_of("1753000000000000", "1753000000100000") == Approx(0.1));
+  CHECK(step_of("23:59:59.95", "00:00:00.05") == Approx(0.1));
+  CHECK(step_of("59:59.9", "00:00.0") == Approx(0.1));
+  CHECK(step_of("2025-07-20T10:00:00.000Z", "2025-07-20T10:00:00.200Z") == Approx(0.2));
+  CHECK(step_of("2025-07-20 10:00:00.0+02:00", "2025-07-20 10:00:00.2+02:00") == Approx(0.2));
+  CHECK(step_of("20.07.2025 10:00:00", "20.07.2025 10:00:01") == Approx(1.0));
+  CHECK(step_of("11:59:59.9 AM", "12:00:00.0 PM") == Approx(0.1));
+  CHECK(step_of("10:00:00:900", "10:00:01:000") == Approx(0.1));
+  CHECK(sound("time,speed_mph\n0,1\n100,2\n").notes.front().starts_with("time is taken as milliseconds"));
 }
 
-TEST_CASE("words for no reading are gaps, repeated stamps are spread") {
-  const Log gaps = sound("time,speed_mph\n0,1\n0.1,n/a\n0.2,-\n0.3,NaN\n0.4,2\n");
-  CHECK(gaps.samples.size() == 2);
-  const Log repeated = sound("time,speed_mph\n0.0,1\n0.0,2\n0.2,3\n0.2,4\n0.4,5\n0.4,6\n");
-  REQUIRE(repeated.samples.size() == 6);
-  for (std::size_t i = 1; i < 6; ++i) CHECK(repeated.samples[i].time_s > repeated.samples[i - 1].time_s);
-  CHECK(repeated.samples[1].time_s == Approx(0.1));
-  CHECK_FALSE(repeated.notes.empty());
-}
+TEST_CASE("stamps coarser than the samples are spread, sessions follow each other") {
+  std::string coarse = "time,speed_mph,rpm\n";
+  for (int i = 0; i < 40; ++i) coarse += std::to_string(i / 10) + ",1,3000\n";
+  const Log log = sound(coarse);
+  REQUIRE(log.samples.size() == 40);
+  for (std::size_t i = 1; i < 40; ++i)
+    CHECK(log.samples[i].time_s - log.samples[i - 1].time_s == Approx(0.1).epsilon(1e-6));
+  CHECK(log.notes == std::vector<std::string>{"36 repeated time stamps spread evenly up to the next"});
 
-TEST_CASE("a slow receiver's speed, held over the lines of a fast logger, counts once") {
-  std::string text = "time,speed_m_s\n";
-  for (int i = 0; i < 250; ++i) {
-    const double t = 0.04 * i, told = 0.2 * std::floor(t / 0.2);
-    text += std::to_string(t) + "," + std::to_string(told < 2.0 ? 0.0 : std::min(6.0 * (told - 2.0), 25.0)) +
-            "\n";
-  }
-  const auto runs = std::get<std::vector<LoggedRun>>(runs_of(sound(text)));
-  REQUIRE(runs.size() == 1);
-  std::size_t rising = 0;
-  for (const LoggedSample& sample : runs[0].samples)
-    rising += sample.speed_m_s && *sample.speed_m_s > 1.0 && *sample.speed_m_s < 24.0 ? 1 : 0;
-  CHECK(rising < 25);  // of 98 lines: 1.2 m/s apart, one or two that the clock of the receiver splits
-  CHECK_FALSE(runs[0].notes.empty());
-}
+  const Log twice = sound("time,speed_mph,rpm\n0,1,1\n0.1,1,1\n0.1,1,1\n0.3,1,1\n0.4,1,1\n");
+  CHECK(twice.samples[2].time_s == Approx(0.2));
 
-TEST_CASE("a lone spike is left out, a run from a crawl keeps its speed") {
-  std::string text = "time,speed_m_s,rpm\n";
-  for (int i = 0; i < 120; ++i) {
-    const double t = 0.1 * i;
-    double speed = t < 3.0 ? 2.0 : std::min(2.0 + 6.0 * (t - 3.0), 25.0);
-    if (i == 60) speed = 55.0;
-    text += std::to_string(t) + "," + std::to_string(speed) + "," + (t < 2.8 ? "1800" : "7000") + "\n";
-  }
-  const auto runs = std::get<std::vector<LoggedRun>>(runs_of(sound(text)));
-  REQUIRE(runs.size() == 1);
-  CHECK(runs[0].rolling_m_s == Approx(2.0));
-  for (const LoggedSample& sample : runs[0].samples) CHECK(sample.speed_m_s.value_or(0.0) < 26.0);
+  std::string sessions = "time,speed_mph,rpm\n";
+  for (int session = 0; session < 2; ++session)
+    for (int i = 0; i < 50; ++i) sessions += std::to_string(i) + "e-1,1,3000\n";
+  const Log both = sound(sessions);
+  CHECK(both.samples.size() == 100);
+  CHECK(both.samples[50].time_s > both.samples[49].time_s + 3.0);
+  CHECK(both.notes == std::vector<std::string>{"time begins anew, first in line 52: read as 2 sessions"});
 }
 
 TEST_CASE("a bad log is refused in one line that names the place") {
@@ -162,11 +167,15 @@ TEST_CASE("a bad log is refused in one line that names the place") {
   CHECK(refused("time,speed_mph\n0,0\n0.1,0\n") == "lake.csv: speed: all readings are 0");
   CHECK(refused("time,speed_mph\n0,1\n0.2,1\n0.1,1\n").starts_with("lake.csv:4:1: time: does not rise"));
   CHECK(refused("time,speed_mph\n0,1\n0,1\n").starts_with("lake.csv:3:1: time: does not rise"));
+  CHECK(refused("time,speed_mph\n0,1\n10:0x:00,1\n") == "lake.csv:3:1: time: \"10:0x:00\" is not a number");
+  CHECK(refused("\xFF\xFEt\0i\0").starts_with("lake.csv: is UTF-16 text"));
+  CHECK(refused("a letter, about boats\nno numbers, none\n").starts_with("lake.csv:1:1: time: no column"));
   CHECK(refused("time,speed_mph\n0,1\n0.1,fast\n") == "lake.csv:3:5: speed: \"fast\" is not a number");
-  CHECK(refused("time,speed_mph\n0,1\n0.1,nan\n") == "lake.csv: one sample is no run");  // a gap
+  CHECK(refused("time,speed_mph\n0,1\n0.1,2 kg\n") == "lake.csv:3:5: speed: \"2 kg\" is not a number");
   CHECK(refused("time,speed_mph\n0,1\n0.1,400\n").starts_with("lake.csv:3:5: speed: 400 mph cannot be"));
-  CHECK(refused("time,speed_mph,rpm\n0,1,1e9\n").starts_with("lake.csv:2:5: rpm: 1e9 rpm cannot be"));
-  CHECK(refused("time,speed_mph\n0,1,2\n") == "lake.csv:2:5: more cells than the header has columns");
+  CHECK(refused("time,speed_mph,rpm\n0,1,1e9\n").starts_with("lake.csv:2:5: rpm: 1e9 cannot be"));
+  CHECK(refused("time,speed_mph\n0,1,2\n") ==
+        "lake.csv:2:5: more cells than the header has columns; decimal commas need another separator");
   CHECK(refused("time,speed_mph\n,1\n") == "lake.csv:2:1: time: a sample without a time");
   CHECK(refused("time,speed\n0,1\n").starts_with("lake.csv:1:6: speed: no unit in the header"));
   CHECK(refused("time,speed (kg)\n0,1\n").starts_with("lake.csv:1:6: speed: \"kg\" is no unit of a speed"));
@@ -175,7 +184,8 @@ TEST_CASE("a bad log is refused in one line that names the place") {
         "lake.csv:1:1: speed: no column is called \"gps\"");
   CHECK(refused("time,speed_mph,velocity_mph\n0,1,1\n")
             .starts_with("lake.csv:1:16: speed: two columns could be meant"));
-  CHECK(refused("time,speed_mph\n0,1\n100,2\n200,3\n").starts_with("lake.csv: time: samples 100 s apart"));
+  CHECK(
+      refused("time (s),speed_mph\n0,1\n100,2\n200,3\n").starts_with("lake.csv: time: samples 100 s apart"));
   CHECK(refused(std::string("time\0,speed", 11)) == "lake.csv: not a text file");
 }
 
@@ -183,50 +193,6 @@ TEST_CASE("a file that is not there, or a folder, is said to be so") {
   const Folder folder;
   for (const auto& path : {folder.path / "none.csv", folder.path})
     CHECK(std::holds_alternative<Complaint>(read_log(path)));
-}
-
-TEST_CASE("runs are cut from standstill to where the throttle is let go") {
-  Log log = sound("time,speed_m_s\n" + run_text(3.0, 5.0, true));
-  auto runs = std::get<std::vector<LoggedRun>>(runs_of(log));
-  REQUIRE(runs.size() == 1);
-  CHECK(runs[0].start_s == Approx(3.0).margin(0.6));
-  CHECK(runs[0].samples.front().time_s == Approx(1.7).margin(0.4));
-  CHECK(runs[0].samples.back().time_s == Approx(3.0 + 25.0 / 6.0 + 5.0).margin(0.3));
-
-  // the same twice on one clock
-  const double length = log.samples.back().time_s + 0.1;
-  const std::vector<LoggedSample> once = log.samples;
-  for (LoggedSample sample : once) {
-    sample.time_s += length;
-    log.samples.push_back(sample);
-  }
-  runs = std::get<std::vector<LoggedRun>>(runs_of(log));
-  REQUIRE(runs.size() == 2);
-  CHECK(runs[1].start_s - runs[0].start_s == Approx(length).margin(0.2));
-  CHECK(runs[1].name == "lake.csv, run 2");
-}
-
-TEST_CASE("the throttle column tells the start and the end, headings the way") {
-  std::string text = "time,speed_m_s,throttle,heading\n";
-  double speed = 0.0;
-  for (int i = 0; i < 120; ++i) {
-    const double t = 0.1 * i;
-    const bool open = t > 2.0 && t < 9.0;
-    speed = open ? std::min(speed + 0.5, 25.0) : std::max(speed - 0.5, 0.0);
-    text += std::to_string(t) + "," + std::to_string(speed) + "," + (open ? "100" : "0") + ",90\n";
-  }
-  const auto runs = std::get<std::vector<LoggedRun>>(runs_of(sound(text)));
-  REQUIRE(runs.size() == 1);
-  CHECK(runs[0].start_s == Approx(2.0).margin(0.11));
-  CHECK(runs[0].samples.back().time_s == Approx(8.9).margin(0.11));
-  CHECK(runs[0].course == Approx(1.0));
-}
-
-TEST_CASE("a log without a launch is refused") {
-  const auto none = runs_of(sound("time,speed_mph\n0,1\n0.1,1\n0.2,1.5\n"));
-  CHECK(std::get<Complaint>(none).what.starts_with("no run: nothing goes from standstill past 5 m/s"));
-  const auto rolling = runs_of(sound("time,speed_m_s\n0,10\n0.1,12\n0.2,20\n"));
-  CHECK(std::get<Complaint>(rolling).what.starts_with("no run from standstill"));
 }
 
 }  // namespace bowrise

@@ -44,6 +44,14 @@ TEST_CASE("what a fit knows is read, written and read again") {
   CHECK(std::get<Scenario>(again).posterior.at == scenario.posterior.at);
 }
 
+TEST_CASE("two fits do not share a hash, and without one it is that of the inputs alone") {
+  const Scenario plain = shipped_scenario("supercharged_three_seat.yaml");
+  const Posterior one{{find_key("hull.drag_factor")}, {0.0}, {{0.5}}}, other{one.keys, one.at, {{0.25}}};
+  CHECK(scenario_hash(plain.setup, one) != scenario_hash(plain.setup, other));
+  CHECK(scenario_hash(plain.setup, one) != scenario_hash(plain.setup));
+  CHECK(scenario_hash(plain.setup, {}) == scenario_hash(plain.setup));
+}
+
 TEST_CASE("of two files in a chain the outer one's section holds whole") {
   const Folder folder;
   folder.put("fitted.yaml", "from: " + demo + "\nuncertain:\n  hull.drag_factor: {at: 0, factor: [0.5]}\n");

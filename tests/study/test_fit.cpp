@@ -23,7 +23,7 @@ BandOptions options(std::size_t draws = 64, unsigned threads = 2) {
 }
 
 std::vector<LoggedRun> runs_in(const LoggedRun& logged) {
-  const auto runs = runs_of(Log{logged.name, logged.samples});
+  const auto runs = runs_of(Log{logged.name, logged.samples, {}});
   if (const auto* complaint = std::get_if<Complaint>(&runs)) FAIL(to_string(*complaint));
   return std::get<std::vector<LoggedRun>>(runs);
 }
@@ -211,6 +211,59 @@ TEST_CASE("two numbers seen narrow the bands, less than a log does", "[long]") {
   CHECK(width(few.after, "top_speed") > width(log.after, "top_speed"));
   // they say nothing of the launch
   CHECK(width(few.after, "time_to_30_mph") > 0.6 * width(few.before, "time_to_30_mph"));
+}
+
+// a ramp of a second and a half, a lift, and the throttle logged
+TEST_CASE("a run that was not pinned tells as much, by its throttle column", "[long]") {
+  const Setup stock = test::shipped("supercharged_three_seat"), hidden = hidden_craft(stock, 2);
+  Setup ridden = hidden;
+  ridden.throttle.plan = Plan::table;
+  ridden.throttle.hand_rate_1_s = 1000.0;
+  ridden.throttle.table = {{0.0, 0.1}, {1.5, 1.0}, {4.0, 1.0}, {4.3, 0.6},
+                           {4.8, 0.6}, {5.1, 1.0}, {20.0, 1.0}};
+  LoggedRun logged = test::logged_run(ridden, {}, 7);
+  for (LoggedSample& sample : logged.samples) {
+    const double t = sample.time_s - logged.start_s;
+    double lever = 0.0;
+    for (std::size_t i = 1; t >= 0.0 && i < ridden.throttle.table.size(); ++i) {
+      const auto &a = ridden.throttle.table[i - 1], &b = ridden.throttle.table[i];
+      if (t >= a[0] && t < b[0]) lever = a[1] + (b[1] - a[1]) * (t - a[0]) / (b[0] - a[0]);
+    }
+    sample.throttle = lever;
+  }
+  const Fit pinned = fit(stock, runs_in(test::logged_run(hidden, {}, 7)), {}, options(16));
+  const Fit found = fit(stock, runs_in(logged), {}, options(16));
+  CHECK(found.settled);
+  const Outcome truth = outcome_of(hidden);
+  for (const std::string_view name : {"time_to_30_mph", "time_to_60_mph", "top_speed", "top_rpm"}) {
+    INFO(name);
+    const std::size_t result = result_index(name);
+    CHECK(*found.nominal.values[result] ==
+          Approx(*truth.values[result]).epsilon(name.starts_with("top") ? 0.01 : 0.05));
+  }
+  const FittedInput& power = input(found, "engine.power_factor");
+  CHECK(power.left < 0.6);
+  CHECK(hidden.engine.power_factor > power.low - 0.01);
+  CHECK(hidden.engine.power_factor < power.high + 0.01);
+  CHECK(power.value == Approx(input(pinned, "engine.power_factor").value).margin(0.015));
+}
+
+TEST_CASE("a limiter that lies elsewhere is found in the log", "[long]") {
+  const Setup stock = test::shipped("supercharged_three_seat");
+  Setup hidden = hidden_craft(stock, 2);
+  hidden.engine.limiter_rad_s *= 0.95;
+  const Fit found = fit(stock, runs_in(test::logged_run(hidden, {}, 7)), {}, options(16));
+  CHECK(found.setup.engine.limiter_rad_s == Approx(hidden.engine.limiter_rad_s).epsilon(0.005));
+  CHECK(hopeless(found) == nullptr);
+}
+
+TEST_CASE("a log in the wrong unit is no fit", "[long]") {
+  const Setup stock = test::shipped("supercharged_three_seat");
+  LoggedRun logged = test::logged_run(hidden_craft(stock, 2), {}, 7);
+  for (LoggedSample& sample : logged.samples) *sample.speed_m_s *= 1.609344;
+  const Fit found = fit(stock, runs_in(logged), {}, options(8));
+  REQUIRE(hopeless(found) != nullptr);
+  CHECK(hopeless(found)->name == "speed near the top");
 }
 
 TEST_CASE("runs both ways tell the current") {
