@@ -114,8 +114,8 @@ class Clock {
       const double until_next = last ? 0.0 : times_[kept[end]] - stamp;
       const double longest = 1.5 * row * static_cast<double>(size);
       // a log begins and ends within a stamp
-      const double step =
-          last || first || until_next > longest ? row : until_next / static_cast<double>(size);
+      const double even = until_next / static_cast<double>(size);
+      const double step = last ? row : first || until_next > longest ? std::min(row, even) : even;
       const double from = first && !last && size > 1 && until_next < longest + row
                               ? stamp + std::max(until_next - row * static_cast<double>(size), 0.0)
                               : stamp;

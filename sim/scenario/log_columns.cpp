@@ -15,7 +15,7 @@ const std::vector<LogQuantity> quantities{
      {"elapsed_time", "elapsed", "time", "t", "seconds", "session_time", "run_time", "timer", "lap_time", "zeit",
       "temps", "timestamp", "time_stamp", "log_time", "gps_time", "utc_time", "time_utc", "utc", "local_time",
       "time_of_day", "clock", "date_time", "date/time", "datetime", "date_and_time", "epoch", "unix_time", "unix", "uhrzeit"},
-     "time=t", -1e15, 1e15, "", nullptr},
+     "time=t", -1e16, 1e16, "", nullptr},
     {"speed", Dimension::speed, "",
      {"speed", "velocity", "gps_speed", "speed_gps", "gps_velocity", "speed_over_ground", "ground_speed",
       "groundspeed", "sog", "gps", "v", "vel", "boat_speed", "craft_speed", "vehicle_speed",
