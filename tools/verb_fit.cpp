@@ -114,7 +114,7 @@ void add_fit(CLI::App& app) {
       ->type_name("FILE");
   verb->add_flag("--force", options->force, "replace the file of --out");
   verb->footer(
-      "Example: bowrise fit scenarios/supercharged_three_seat.yaml scenarios/logs/grebe_lake.csv --out "
+      "Example: bowrise fit scenarios/supercharged_three_seat.yaml scenarios/fitted/generated_run.csv --out "
       "fitted.yaml");
   verb->callback([options] { run(*options); });
 }
