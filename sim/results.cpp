@@ -155,8 +155,6 @@ std::optional<double> scaled(std::optional<double> value, double factor) {
   return value ? std::optional(*value * factor) : std::nullopt;
 }
 
-constexpr double rpm_per_rad_s = 30.0 / pi;
-
 // clang-format off
 constexpr std::array results{
     ResultRow{"time_to_30_mph", "s", "time from rest to 30 mph", Better::low, [](const Summary& s) { return mark_time(s, "30 mph"); }},

@@ -5,11 +5,7 @@ cd "$(dirname "$0")/.."
 what=${1:?scenario or log}
 runs=${2:-1000000}
 seed=${3:-1}
-tools/install_packages.sh
-for package in clang libclang-rt-14-dev; do
-  dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null | grep -qx installed ||
-    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$package" >/dev/null
-done
+tools/install_packages.sh clang libclang-rt-14-dev
 tools/build.sh fuzz "fuzz_$what"
 seeds=(tests/fuzz/seeds_log)
 [ "$what" = scenario ] && seeds=(scenarios tests/command/bad)

@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Installs what bowrise needs to be built and tested on Debian 12, as root, from the distribution's packages alone.
+# Installs what bowrise needs to be built and tested on Debian 12, as root, from the distribution's packages alone, and
+# any packages named besides: tools/install_packages.sh [PACKAGE...]
 set -euo pipefail
 
 packages=(
@@ -15,7 +16,7 @@ packages=(
 )
 
 missing=()
-for package in "${packages[@]}"; do
+for package in "${packages[@]}" "$@"; do
   dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null | grep -qx installed || missing+=("$package")
 done
 [ ${#missing[@]} -eq 0 ] && exit 0

@@ -192,7 +192,7 @@ PlannedSweep planned_sweep(const SweepArguments& arguments) {
   if (!plan.count()) throw Stop{bad_input, "bowrise: sweep: more than a thousand million points"};
   SweepDefinition definition;
   definition.version = version();
-  definition.scenario_hash = scenario_hash(scenario.setup, scenario.posterior);
+  definition.scenario_hash = scenario_hash(scenario);
   definition.title = scenario.title.empty()
                          ? std::filesystem::path(scenario.files.front()).filename().string()
                          : scenario.title;

@@ -10,8 +10,6 @@
 
 namespace bowrise {
 
-inline constexpr double rpm_per_rad_s = 30.0 / pi;
-
 [[nodiscard]] double mph(double speed_m_s);
 /// Kilometres an hour as the second reading of miles an hour.
 [[nodiscard]] SecondUnit km_h();

@@ -31,11 +31,6 @@ std::string size_text(double size) {
   return size >= 10.0 ? fmt::format("{:.0f}", size) : fmt::format("{:.2g}", size);
 }
 
-std::string name_of(const Suspect& suspect) {
-  return suspect.fault == nullptr ? "nothing wrong that these numbers show"
-                                  : std::string(suspect.fault->meaning);
-}
-
 /// The explanation in the middle of a sentence.
 std::string short_name(const Suspect& suspect) {
   if (suspect.fault == nullptr) return "a sound craft";
@@ -48,11 +43,9 @@ std::string numbers_text(const Diagnosis& answer) {
   std::vector<std::vector<std::string>> lines{{"", "seen", "when sound", "how well that is known"}};
   for (std::size_t i = 0; i < answer.seen.size(); ++i) {
     const ResultRow& row = result_rows()[answer.seen[i].result];
-    const bool given = std::find(answer.sound_measured.begin(), answer.sound_measured.end(),
-                                 answer.seen[i].result) != answer.sound_measured.end();
     const std::string scatter = answer.sound_scatter[i]
                                     ? fmt::format("{:.1f} %, {}", 100.0 * *answer.sound_scatter[i],
-                                                  given ? "measured" : "from the scenario")
+                                                  answer.measured(i) ? "measured" : "from the scenario")
                                     : "";
     lines.push_back({result_label(row), result_cell(row, answer.seen[i].value),
                      result_cell(row, answer.sound[i]), scatter});
@@ -79,7 +72,7 @@ std::string came_text(const Diagnosis& answer, const Fault& fault) {
 }
 
 std::string suspect_text(const Diagnosis& answer, const Suspect& suspect, std::size_t number) {
-  std::string text = fmt::format("  {}  {}: {}, {}\n", number, name_of(suspect),
+  std::string text = fmt::format("  {}  {}: {}, {}\n", number, meaning_of(suspect),
                                  probability_word(suspect.probability), percent(suspect.probability));
   if (suspect.fault != nullptr) {
     const Fault& fault = *suspect.fault;

@@ -64,7 +64,7 @@ std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs)
   using Kind = LoggingNuisance::Kind;
   std::string text;
   for (const FittedNuisance& nuisance : fit.nuisances) {
-    const std::string known = nuisance.left < identified_below ? "" : ", not told by the data";
+    const std::string known = nuisance.told() ? "" : ", not told by the data";
     switch (nuisance.kind) {
       case Kind::latency:
         text += fmt::format("  speed is logged {:.2f} s late (+-{:.2f}){}\n", nuisance.value,
@@ -96,7 +96,7 @@ std::string inputs_text(const Fit& fit) {
   std::string open;
   for (const FittedInput& input : fit.inputs) {
     const Key& key = *input.key;
-    if (input.left < identified_below)
+    if (input.told())
       told.push_back({key.name, input_text(key, input.before), input_text(key, input.value),
                       input_text(key, input.low), input_text(key, input.high),
                       fmt::format("{:.0f} %", 100.0 * input.left)});

@@ -14,7 +14,7 @@ Json optional_scaled(const std::optional<double>& value, double factor) {
   return value ? number(*value * factor) : Json(nullptr);
 }
 
-constexpr double rpm_per_rad_s = 30.0 / pi, degrees_per_radian = 180.0 / pi;
+constexpr double degrees_per_radian = 180.0 / pi;
 
 Json marks_json(const Summary& summary) {
   Json marks = Json::array();
@@ -146,7 +146,7 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
   const Json out{{"program", "bowrise"},
                  {"version", version()},
                  {"scenario", scenario.files.front()},
-                 {"scenario_hash", scenario_hash(scenario.setup, scenario.posterior)},
+                 {"scenario_hash", scenario_hash(scenario)},
                  {"title", scenario.title},
                  {"note", scenario.note},
                  {"end",
@@ -175,7 +175,7 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
 std::string setup_json(const Scenario& scenario) {
   return Json{{"title", scenario.title},
               {"note", scenario.note},
-              {"scenario_hash", scenario_hash(scenario.setup, scenario.posterior)},
+              {"scenario_hash", scenario_hash(scenario)},
               {"inputs", inputs_json(scenario)}}
              .dump(2) +
          "\n";
@@ -227,7 +227,7 @@ std::string report_json(const std::string& file, std::size_t bytes, const std::v
   for (const Scenario& scenario : scenarios)
     setups.push_back({{"scenario", scenario.files.front()},
                       {"title", scenario.title},
-                      {"scenario_hash", scenario_hash(scenario.setup, scenario.posterior)}});
+                      {"scenario_hash", scenario_hash(scenario)}});
   return Json{{"file", file}, {"bytes", bytes}, {"setups", setups}}.dump(2) + "\n";
 }
 

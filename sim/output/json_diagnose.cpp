@@ -18,7 +18,7 @@ Json suspect_json(const Diagnosis& answer, const Suspect& suspect) {
   Json shows = Json::object();
   for (std::size_t i = 0; i < answer.seen.size(); ++i)
     shows[std::string(result_rows()[answer.seen[i].result].name)] = number(suspect.shows[i]);
-  Json entry{{"name", suspect.fault == nullptr ? "sound" : suspect.fault->name},
+  Json entry{{"name", suspect.name()},
              {"probability", number(suspect.probability)},
              {"misfit", std::isfinite(suspect.misfit) ? Json(suspect.misfit) : Json(nullptr)},
              {"size", size_json(suspect)},
@@ -71,10 +71,7 @@ Json alike_json(const Diagnosis& answer) {
   Json names = Json::array();
   const std::vector<std::size_t> alike = not_told_apart(answer);
   if (alike.size() < 2) return names;
-  for (const std::size_t place : alike) {
-    const Fault* fault = answer.suspects[place].fault;
-    names.push_back(fault == nullptr ? "sound" : fault->name);
-  }
+  for (const std::size_t place : alike) names.push_back(answer.suspects[place].name());
   return names;
 }
 

@@ -15,7 +15,7 @@ Json input_json(const FittedInput& input) {
           {"scenario_low", number(input.prior_low)},
           {"scenario_high", number(input.prior_high)},
           {"left_of_spread", number(input.left)},
-          {"told", input.left < identified_below}};
+          {"told", input.told()}};
 }
 
 Json nuisance_json(const FittedNuisance& nuisance, const std::vector<std::string>& runs) {
@@ -28,7 +28,7 @@ Json nuisance_json(const FittedNuisance& nuisance, const std::vector<std::string
             {"scenario", number(nuisance.before)},
             {"value", number(nuisance.value)},
             {"deviation", number(nuisance.deviation)},
-            {"told", nuisance.left < identified_below}};
+            {"told", nuisance.told()}};
   return {{"name", start                            ? "start"
                    : nuisance.kind == Kind::latency ? "speed_latency"
                                                     : "current"},
@@ -36,7 +36,7 @@ Json nuisance_json(const FittedNuisance& nuisance, const std::vector<std::string
           {"run", start ? Json(runs[nuisance.run]) : Json(nullptr)},
           {"value", number(nuisance.value)},
           {"deviation", number(nuisance.deviation)},
-          {"told", nuisance.left < identified_below}};
+          {"told", nuisance.told()}};
 }
 
 Json agreement_json(const FitAgreement& agreement) {

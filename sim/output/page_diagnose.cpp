@@ -17,11 +17,6 @@ constexpr double worth_a_line =
     0.005;  // of all probability; the sound craft and the first two always have one
 constexpr std::size_t always_told = 2;
 
-std::string meaning_of(const Suspect& suspect) {
-  return suspect.fault == nullptr ? "nothing wrong that these numbers show"
-                                  : std::string(suspect.fault->meaning);
-}
-
 HtmlCell probability_cell(double probability) {
   const std::string text = probability < 0.01 ? "under 1 %" : fmt::format("{:.0f} %", 100.0 * probability);
   return bar_cell(text, probability);
@@ -77,11 +72,9 @@ std::string shows_table(const Diagnosis& answer) {
     lines[1].push_back(shown_cell(answer, i, answer.seen[i].value));
     lines[2].push_back(shown_cell(answer, i, answer.sound[i]));
     if (answer.sound_scatter[i]) {
-      const bool given = std::find(answer.sound_measured.begin(), answer.sound_measured.end(),
-                                   answer.seen[i].result) != answer.sound_measured.end();
       lines[2].back().html +=
           fmt::format("<small>known to {:.1f} %, {}</small>", 100.0 * *answer.sound_scatter[i],
-                      given ? "measured" : "from the scenario");
+                      answer.measured(i) ? "measured" : "from the scenario");
     }
   }
   for (const Suspect* one : told(answer)) {

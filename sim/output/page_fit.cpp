@@ -15,7 +15,6 @@ namespace bowrise {
 namespace {
 
 constexpr std::size_t fitted_style = 0, logged_style = 1;
-constexpr double smooth_correlation = 0.5;  // above: neighbours among what is left over agree
 
 std::vector<double> all_times(const FittedRun& run) {
   std::vector<double> times;
@@ -96,7 +95,7 @@ std::string agreement_table(const Fit& fit) {
               : fmt::format("{:.2f} %", 100.0 * one.rms);
     lines.push_back(
         {plain(one.name), plain(std::to_string(one.count)), plain(rms), plain(std::to_string(one.outliers))});
-    smooth = smooth || one.correlation > smooth_correlation;
+    smooth = smooth || one.correlation > smooth_above;
   }
   std::string out = fit.agreement.empty() ? "" : html_table("Logs", lines);
   if (smooth)
@@ -164,7 +163,7 @@ std::string input_table(const Fit& fit) {
                    plain("5\u201395 % after")}};
   std::size_t told = 0;
   for (const FittedInput& input : fit.inputs) {
-    const bool known = input.left < identified_below;
+    const bool known = input.told();
     told += known ? 1 : 0;
     lines.push_back({plain((known ? "\u25c6 " : "") + input.key->name),
                      bar_cell(fmt::format("{:.0f} %", 100.0 * input.left), input.left), input_cell(input),

@@ -87,8 +87,7 @@ std::string page_html(const Page& page) {
 
 PageSource source_of(const Scenario& scenario, std::string label, std::vector<std::string> warnings) {
   for (const Complaint& complaint : scenario.warnings) warnings.push_back(to_string(complaint));
-  return {std::move(label), scenario_hash(scenario.setup, scenario.posterior), scenario.files.front(),
-          std::move(warnings)};
+  return {std::move(label), scenario_hash(scenario), scenario.files.front(), std::move(warnings)};
 }
 
 std::string title_and_note(const Scenario& scenario) {

@@ -69,6 +69,11 @@ std::string input_text(const Key& key, double value) {
                                                             : fmt::format("{:.5g} {}", value, key.unit->name);
 }
 
+std::string meaning_of(const Suspect& suspect) {
+  return suspect.fault == nullptr ? "nothing wrong that these numbers show"
+                                  : std::string(suspect.fault->meaning);
+}
+
 std::string aligned(const std::vector<std::vector<std::string>>& lines) {
   std::string text;
   for (const auto& line : lines) {

@@ -8,6 +8,7 @@
 
 #include "sim/keys.hpp"
 #include "sim/results.hpp"
+#include "sim/study/diagnose.hpp"
 #include "sim/study/outcome.hpp"
 
 namespace bowrise {
@@ -35,6 +36,9 @@ struct Direction {
 
 /// "86 mm": an input in the unit of its row, in five digits; "derived" or "required" without a value.
 [[nodiscard]] std::string input_text(const Key& key, double value);
+
+/// What an explanation says is wrong.
+[[nodiscard]] std::string meaning_of(const Suspect& suspect);
 
 /// Columns of equal width with two blanks before each; the first to the left, the others to the right.
 [[nodiscard]] std::string aligned(const std::vector<std::vector<std::string>>& lines);

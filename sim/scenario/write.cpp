@@ -138,4 +138,8 @@ std::string scenario_hash(const Setup& setup, const Posterior& posterior) {
   return digits;
 }
 
+std::string scenario_hash(const Scenario& scenario) {
+  return scenario_hash(scenario.setup, scenario.posterior);
+}
+
 }  // namespace bowrise

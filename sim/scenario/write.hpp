@@ -28,5 +28,7 @@ namespace bowrise {
 /// 16 hexadecimal digits that depend on the resolved inputs, and what a fit knows of them, alone, not on
 /// their spelling or origin: FNV-1a of `write_setup` and the section `uncertain`.
 [[nodiscard]] std::string scenario_hash(const Setup& setup, const Posterior& posterior = {});
+/// Of a scenario, with all that a fit knows of it.
+[[nodiscard]] std::string scenario_hash(const Scenario& scenario);
 
 }  // namespace bowrise

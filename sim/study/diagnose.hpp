@@ -6,11 +6,13 @@
 // anything thus stands behind one that says just this.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "sim/posterior.hpp"
@@ -36,6 +38,8 @@ struct Suspect {
   double stands_out = 0.0;   ///< at a middling size: standard deviations out of the scatter
   std::optional<Band> size;  ///< in the unit of the fault; nothing for the sound craft
   std::vector<std::optional<double>> shows;  ///< what it makes of each number seen; empty: not reached
+
+  [[nodiscard]] std::string_view name() const { return fault == nullptr ? "sound" : fault->name; }
 };
 
 /// A number not told yet that two explanations make different.
@@ -59,6 +63,12 @@ struct Diagnosis {
   std::optional<Reading> next;        ///< what best separates the first two
   const HiddenFault* hint = nullptr;  ///< a fault beyond the physics that the numbers point to
   std::size_t draws = 0, used = 0;
+
+  /// Whether a number seen was given of the sound craft too. @param number  its place in `seen`
+  [[nodiscard]] bool measured(std::size_t number) const {
+    return std::find(sound_measured.begin(), sound_measured.end(), seen[number].result) !=
+           sound_measured.end();
+  }
 };
 
 /// Fewest and most numbers seen.

@@ -144,8 +144,7 @@ Setup fitted_setup(const LoggedCraft& craft, const Setup& setup, const SquaresSo
   const Setup all = craft.setup_at(solution.at);
   Setup fitted = setup;
   for (const FittedNuisance& setting : nuisances)
-    if (setting.key != nullptr && setting.left < identified_below)
-      set_in_unit(fitted, *setting.key, readable(setting.value));
+    if (setting.key != nullptr && setting.told()) set_in_unit(fitted, *setting.key, readable(setting.value));
   for (const Key* key : posterior.keys) set_in_unit(fitted, *key, readable(get_in_unit(all, *key)));
   return fitted;
 }
@@ -214,10 +213,9 @@ const FitAgreement* hopeless(const Fit& fit) {
   constexpr double share = 0.08;
   const auto top_speed = fit.nominal.values[result_index("top_speed")];
   for (const FitAgreement& agreement : fit.agreement) {
-    const double unit = agreement.name.starts_with("rpm")        ? 1.0
-                        : agreement.name == "speed near the top" ? top_speed.value_or(1e9)
-                                                                 : 1e9;
-    if (std::abs(agreement.mean) > share * unit) return &agreement;
+    const bool relative = agreement.name.starts_with("rpm");
+    if (!relative && (agreement.name != "speed near the top" || !top_speed)) continue;
+    if (std::abs(agreement.mean) > share * (relative ? 1.0 : *top_speed)) return &agreement;
   }
   return nullptr;
 }

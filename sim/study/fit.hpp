@@ -17,6 +17,9 @@
 
 namespace bowrise {
 
+/// The data say something of an input when they leave less than this of its spread.
+inline constexpr double identified_below = 0.8;
+
 /// An input of the craft, in the unit of its row.
 struct FittedInput {
   const Key* key;
@@ -24,10 +27,9 @@ struct FittedInput {
   double low, high;      ///< 5-95 % after the fit
   double prior_low, prior_high;
   double left;  ///< standard deviation after the fit over that before, of the normal quantile
-};
 
-/// The data say something of an input when they leave less than this of its spread.
-inline constexpr double identified_below = 0.8;
+  [[nodiscard]] bool told() const { return left < identified_below; }
+};
 
 struct FittedNuisance {
   LoggingNuisance::Kind kind;
@@ -36,6 +38,8 @@ struct FittedNuisance {
   double left;               ///< as for an input
   const Key* key = nullptr;  ///< setting
   double before = 0.0;       ///< setting: as the scenario has it
+
+  [[nodiscard]] bool told() const { return left < identified_below; }
 };
 
 /// How far fit and observations agree.

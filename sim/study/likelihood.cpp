@@ -46,18 +46,23 @@ Likelihood::Fit Likelihood::normal(const Eigen::VectorXd& shift, double extra_de
   return {-0.5 * misfit - lower.diagonal().array().log().sum() - 0.5 * size * std::log(2.0 * pi), misfit};
 }
 
-Likelihood::Fit Likelihood::of(const Shifts& shifts) const {
+std::optional<Eigen::VectorXd> Likelihood::of_values(const Shifts& shifts) const {
   Eigen::VectorXd shift(residual_.size());
-  double of_marks = 0.0;
   for (std::size_t i = 0; i < numbers_.size(); ++i) {
-    if (!numbers_[i]) {
-      of_marks += std::log(shifts[i] ? mistaken : 1.0 - mistaken);
-    } else {
-      if (!shifts[i]) return {never, std::numeric_limits<double>::infinity()};
-      shift(static_cast<Eigen::Index>(*numbers_[i])) = *shifts[i];
-    }
+    if (!numbers_[i]) continue;
+    if (!shifts[i]) return std::nullopt;
+    shift(static_cast<Eigen::Index>(*numbers_[i])) = *shifts[i];
   }
-  Fit fit = normal(shift, 0.0);
+  return shift;
+}
+
+Likelihood::Fit Likelihood::of(const Shifts& shifts) const {
+  const auto shift = of_values(shifts);
+  if (!shift) return {never, std::numeric_limits<double>::infinity()};
+  double of_marks = 0.0;
+  for (std::size_t i = 0; i < numbers_.size(); ++i)
+    if (!numbers_[i]) of_marks += std::log(shifts[i] ? mistaken : 1.0 - mistaken);
+  Fit fit = normal(*shift, 0.0);
   fit.log_likelihood += of_marks;
   return fit;
 }
@@ -68,15 +73,11 @@ double Likelihood::of_anything() const {
 }
 
 double Likelihood::stands_out(const Shifts& shifts) const {
-  Eigen::VectorXd shift(residual_.size());
-  for (std::size_t i = 0; i < numbers_.size(); ++i) {
-    if (!numbers_[i]) continue;
-    if (!shifts[i]) return std::numeric_limits<double>::infinity();
-    shift(static_cast<Eigen::Index>(*numbers_[i])) = *shifts[i];
-  }
-  if (shift.size() == 0) return std::numeric_limits<double>::infinity();  // marks missed say yes or no
+  const auto shift = of_values(shifts);
+  // marks missed say yes or no
+  if (!shift || shift->size() == 0) return std::numeric_limits<double>::infinity();
   const Eigen::LLT<Eigen::MatrixXd> root(covariance_);
-  return root.matrixL().solve(shift).norm();
+  return root.matrixL().solve(*shift).norm();
 }
 
 bool Likelihood::bearable(double misfit) const {

@@ -34,6 +34,8 @@ class Likelihood {
   [[nodiscard]] bool bearable(double misfit) const;
 
  private:
+  /// Those of the numbers seen with a value; nothing where one of them is not reached.
+  [[nodiscard]] std::optional<Eigen::VectorXd> of_values(const Shifts& shifts) const;
   [[nodiscard]] Fit normal(const Eigen::VectorXd& shift, double extra_deviation) const;
 
   std::vector<std::optional<std::size_t>> numbers_;  ///< by number seen: its place among those with a value

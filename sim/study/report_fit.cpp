@@ -1,33 +1,18 @@
 #include "sim/study/report_fit.hpp"
 
 #include <Eigen/Core>
-#include <algorithm>
 #include <cmath>
 
 #include "sim/study/fit_trace.hpp"
-#include "sim/study/sample.hpp"
 
 namespace bowrise {
 namespace {
 
-/// The standard normal quantile that moves an input to its fitted value.
-double quantile_of(const FittedInput& input) {
-  const auto value_at = [&](double share) {
-    return moved(*input.key, input.before, input.key->preset.value, share);
-  };
-  double low = 0.0, high = 1.0;
-  for (int halving = 0; halving < 60; ++halving) {
-    const double middle = 0.5 * (low + high);
-    (value_at(middle) < input.value ? low : high) = middle;
-  }
-  return normal_quantile(0.5 * (low + high));
-}
-
 Eigen::VectorXd parameters_of(const LoggedCraft& craft, const Fit& fit) {
   Eigen::VectorXd at = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(craft.parameters()));
   for (std::size_t i = 0; i < craft.keys().size(); ++i)
-    for (const FittedInput& input : fit.inputs)
-      if (input.key == craft.keys()[i]) at[static_cast<Eigen::Index>(i)] = quantile_of(input);
+    for (std::size_t k = 0; k < fit.posterior.keys.size(); ++k)
+      if (fit.posterior.keys[k] == craft.keys()[i]) at[static_cast<Eigen::Index>(i)] = fit.posterior.at[k];
   for (std::size_t i = 0; i < craft.nuisances().size(); ++i) {
     const LoggingNuisance& prior = craft.nuisances()[i];
     for (const FittedNuisance& fitted : fit.nuisances)

@@ -10,16 +10,14 @@
 #include <cmath>
 
 #include "sim/study/sample.hpp"
+#include "tests/support/changed_setup.hpp"
 #include "tests/support/scenarios.hpp"
 
 namespace bowrise {
 namespace {
 
-struct Change {
-  const char* key;
-  double factor, more;  ///< in the unit of the key
-};
-using Changed = std::vector<Change>;
+using test::Changed;
+using test::changed;
 using Names = std::vector<const char*>;
 
 const Names phone_numbers{"top_speed", "top_rpm", "time_to_30_mph", "time_to_60_mph", "coast_down_distance"};
@@ -34,15 +32,6 @@ const Setup& demo_craft() {
 Setup hidden_craft(std::size_t draw = 3) {
   static const Draws draws(8, 20);
   return draws.apply(demo_craft(), draw);
-}
-
-Setup changed(Setup setup, const Changed& changes) {
-  for (const Change& change : changes) {
-    const Key& key = *find_key(change.key);
-    const double kept = change.factor == 0.0 ? 0.0 : change.factor * get_in_unit(setup, key);
-    set_in_unit(setup, key, kept + change.more);
-  }
-  return setup;
 }
 
 /// Numbers of a craft as a rider reads them off: half a standard deviation off, up and down by turns.
@@ -72,21 +61,17 @@ Diagnosis diagnosed(const Changed& changes, const Names& names = phone_numbers) 
                   quick());
 }
 
-std::string_view name_of(const Suspect& suspect) {
-  return suspect.fault == nullptr ? "sound" : suspect.fault->name;
-}
-
 /// 1 for the most likely.
 std::size_t rank_of(const Diagnosis& answer, std::string_view name) {
   for (std::size_t i = 0; i < answer.suspects.size(); ++i)
-    if (name_of(answer.suspects[i]) == name) return i + 1;
+    if (answer.suspects[i].name() == name) return i + 1;
   return 0;
 }
 
 std::string ranking(const Diagnosis& answer) {
   std::string text;
   for (std::size_t i = 0; i < 5; ++i) {
-    text += name_of(answer.suspects[i]);
+    text += answer.suspects[i].name();
     text += ' ';
     text += std::to_string(answer.suspects[i].probability);
     text += ' ';

@@ -7,16 +7,14 @@
 
 #include "sim/study/diagnose.hpp"
 #include "sim/study/sample.hpp"
+#include "tests/support/changed_setup.hpp"
 #include "tests/support/scenarios.hpp"
 
 namespace bowrise {
 namespace {
 
-struct Change {
-  const char* key;
-  double factor, more;  ///< in the unit of the key
-};
-using Changed = std::vector<Change>;
+using test::Changed;
+using test::changed;
 using Names = std::vector<const char*>;
 
 const Names launch_numbers{"top_speed", "top_rpm", "launch_peak_rpm", "hook_up_speed", "time_to_30_mph"};
@@ -35,15 +33,6 @@ std::vector<Seen> read_off(const Setup& setup, const Names& names) {
   std::vector<Seen> seen;
   for (const char* name : names) seen.push_back({result_index(name), outcome.values[result_index(name)]});
   return seen;
-}
-
-Setup changed(Setup setup, const Changed& changes) {
-  for (const Change& change : changes) {
-    const Key& key = *find_key(change.key);
-    const double kept = change.factor == 0.0 ? 0.0 : change.factor * get_in_unit(setup, key);
-    set_in_unit(setup, key, kept + change.more);
-  }
-  return setup;
 }
 
 Diagnosis diagnosed(const Setup& craft, const Symptom& symptom) {
@@ -67,7 +56,7 @@ std::string order_of(const Diagnosis& answer, std::string_view cause, std::size_
   std::string text;
   for (rank = 1; rank <= answer.suspects.size(); ++rank) {
     const Suspect& suspect = answer.suspects[rank - 1];
-    const std::string_view name = suspect.fault == nullptr ? "sound" : suspect.fault->name;
+    const std::string_view name = suspect.name();
     text += std::string(name) + " " + std::to_string(suspect.probability) + "; ";
     if (name == cause) break;
   }
