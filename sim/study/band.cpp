@@ -9,7 +9,8 @@
 namespace bowrise {
 
 double quantile(std::span<const double> sorted, double share) {
-  const double place = share * static_cast<double>(sorted.size() - 1);
+  const auto count = static_cast<double>(sorted.size());
+  const double place = std::clamp(share * (count + 1.0), 1.0, count) - 1.0;
   const auto below = static_cast<std::size_t>(place);
   if (below + 1 >= sorted.size()) return sorted.back();
   return sorted[below] + (place - std::floor(place)) * (sorted[below + 1] - sorted[below]);

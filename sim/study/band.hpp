@@ -19,8 +19,10 @@ struct Band {
   std::size_t answered, drawn;
 };
 
-/// Quantile by linear interpolation between order statistics, Hyndman & Fan 1996 definition 7.
-/// @param sorted  rising, not empty; @param share  in [0, 1]
+/// Quantile by linear interpolation between order statistics, Hyndman & Fan 1996 definition 6: a further draw
+/// falls below with just this share, however few draws there are. Definition 7, the usual one, makes bands of
+/// few draws too narrow: 5-95 % of 64 draws hold 87 % of what comes next.
+/// @param sorted  rising, not empty; @param share  in [0, 1], held to what 1/(n+1) from either end gives
 [[nodiscard]] double quantile(std::span<const double> sorted, double share);
 
 /// @return nothing when no value is present
