@@ -52,13 +52,20 @@ RatedTorque from_table(const TableRows& rows) {
   return rated;
 }
 
+// How much of `midrange_factor` acts: all of it up to half the peak speed, none at the peak, which is rated.
+double midrange_share(double speed_over_peak) {
+  const double below_peak = std::clamp((1.0 - speed_over_peak) / 0.5, 0.0, 1.0);
+  return below_peak * below_peak;
+}
+
 RatedTorque from_rating(const Engine& engine) {
   const auto& shape = engine.charger == Charger::blower ? blower_shape : aspirated_shape;
   const double peak_torque = engine.peak_power_W / engine.peak_speed_rad_s;
   RatedTorque rated{{}, {}, engine.peak_speed_rad_s, engine.peak_power_W};
   for (std::size_t i = 0; i < shape.size(); ++i) {
     rated.speed_rad_s.push_back(shape_speed[i] * engine.peak_speed_rad_s);
-    rated.torque_Nm.push_back(shape[i] * peak_torque);
+    const double factor = 1.0 + (engine.midrange_factor - 1.0) * midrange_share(shape_speed[i]);
+    rated.torque_Nm.push_back(shape[i] * factor * peak_torque);
   }
   return rated;
 }
@@ -181,7 +188,7 @@ PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day) {
   const bool charged = engine.charger != Charger::aspirated;
   const double volumes =
       std::isfinite(engine.manifold_volumes) ? engine.manifold_volumes : (charged ? 3.0 : 1.5);
-  out.air_path_turns_rad = manifold_time_s(volumes, 1.0, volumetric_efficiency);
+  out.air_path_turns_rad = engine.air_path_factor * manifold_time_s(volumes, 1.0, volumetric_efficiency);
   const bool turbo = engine.charger == Charger::turbo;
   out.boost_turns_rad = turbo ? engine.boost_time_s * out.peak_speed_rad_s : 0.0;
   out.off_boost_share =

@@ -19,7 +19,7 @@ struct Engine {
   double peak_power_W, peak_speed_rad_s, limiter_rad_s, limiter_band_rad_s, inertia_kg_m2, speed_cap_m_s;
   double friction_share, drive_efficiency, manifold_volumes, boost_time_s, rating_pressure_Pa,
       rating_temperature_K;
-  double charge_cooler, blower_tip_speed_m_s, off_boost_share, power_factor;
+  double charge_cooler, blower_tip_speed_m_s, off_boost_share, power_factor, midrange_factor, air_path_factor;
   Charger charger;
   TableRows torque_table;  ///< [rad/s, N m]
 };
@@ -30,7 +30,7 @@ inline constexpr std::array engine_parameters{
                       "power at peak speed at rating conditions; with a torque table: from the table", "maker's rating"},
     Parameter<Engine>{"peak_speed", &Engine::peak_speed_rad_s, "rpm", derived, {100, 20000}, {5500, 9000}, {},
                       "shaft speed of peak power; with a torque table: from the table", "maker's rating"},
-    Parameter<Engine>{"limiter", &Engine::limiter_rad_s, "rpm", derived, {100, 25000}, {6000, 9500}, {},
+    Parameter<Engine>{"limiter", &Engine::limiter_rad_s, "rpm", derived, {100, 25000}, {6000, 9500}, {Shape::setting, 0.88, 1.1364},
                       "rev limiter, middle of its fade; derived: 1.05 of the peak speed", "maker's manual"},
     Parameter<Engine>{"limiter_band", &Engine::limiter_band_rad_s, "rpm", 200.0, {50, 2000}, {150, 400}, {},
                       "speeds over which the limiter fades torque out", "engineering judgement"},
@@ -57,7 +57,11 @@ inline constexpr std::array engine_parameters{
     Parameter<Engine>{"off_boost_share", &Engine::off_boost_share, "1", 0.55, {0.1, 1}, {0.4, 0.7}, {},
                       "torque of a turbo engine before boost over its full torque", "engineering judgement"},
     Parameter<Engine>{"power_factor", &Engine::power_factor, "1", 1.0, {0.1, 3}, {0.9, 1.1}, {Shape::uniform, 0.96, 1.04},
-                      "calibration: factor on the rated torque", "ratings are held to a few per cent, engineering judgement"}};
+                      "calibration: factor on the rated torque", "ratings are held to a few per cent, engineering judgement"},
+    Parameter<Engine>{"midrange_factor", &Engine::midrange_factor, "1", 1.0, {0.2, 3}, {0.8, 1.25}, {Shape::log_uniform, 0.8, 1.25},
+                      "calibration: factor on the torque assumed up to half the peak speed, none from the peak on; plays no part beside a torque table", "engines of one rating differ there most, engineering judgement"},
+    Parameter<Engine>{"air_path_factor", &Engine::air_path_factor, "1", 1.0, {0.1, 10}, {0.5, 2}, {Shape::log_uniform, 0.7, 1.4},
+                      "calibration: factor on the time in which the intake fills", "plumbing and volumetric efficiency are guessed, engineering judgement"}};
 // clang-format on
 inline constexpr std::array<std::string_view, 3> charger_words{"aspirated", "blower", "turbo"};
 inline constexpr std::array engine_choices{choice<&Engine::charger, Engine>(

@@ -18,12 +18,13 @@ struct Range {
   double low, high;
 };
 
-/// How an uncertain input is drawn when a band is asked for. `none` means the value is taken as known.
-enum class Shape { none, uniform, log_uniform };
+/// How an uncertain input is drawn when a band is asked for. `none` means the value is taken as known; so is
+/// a `setting`, until the log of a run tells otherwise.
+enum class Shape { none, uniform, log_uniform, setting };
 
 struct Spread {
   Shape shape = Shape::none;
-  double low = 0.0, high = 0.0;  ///< in the row's unit
+  double low = 0.0, high = 0.0;  ///< in the row's unit; setting: factors on what the scenario says
 };
 
 /// What holds when a scenario says nothing.

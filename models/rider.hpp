@@ -65,7 +65,7 @@ struct Throttle {
 };
 // clang-format off
 inline constexpr std::array throttle_parameters{
-    Parameter<Throttle>{"hand_rate", &Throttle::hand_rate_1_s, "1/s", 10.0, {0.1, 1000}, {2, 20}, {},
+    Parameter<Throttle>{"hand_rate", &Throttle::hand_rate_1_s, "1/s", 10.0, {0.1, 1000}, {2, 20}, {Shape::setting, 0.3, 3.3333},
                         "fastest lever travel of a hand, full travels a second", "engineering judgement"},
     Parameter<Throttle>{"ramp_time", &Throttle::ramp_time_s, "s", 1.0, {0.01, 60}, {0.2, 4}, {},
                         "plan ramp: time from shut to full", "definition"},

@@ -45,9 +45,7 @@ void write_fitted(const Options& options, const Scenario& scenario, const Fit& f
     const auto origin = scenario.origin.find(key.name);
     const bool on_command_line =
         origin != scenario.origin.end() && origin->second.kind == Origin::Kind::command_line;
-    const bool told = std::any_of(fit.nuisances.begin(), fit.nuisances.end(),
-                                  [&](const FittedNuisance& one) { return one.key == &key && one.told(); });
-    if (on_command_line || told) file.also_set.push_back(&key);
+    if (on_command_line) file.also_set.push_back(&key);
   }
   if (const auto failure =
           write_whole_file(options.out, fitted_scenario_text(file, fit.setup, fit.posterior)))

@@ -55,19 +55,16 @@ std::string agreement_text(const Fit& fit) {
   return text;
 }
 
-/// Two digits more than it is known to.
-std::string setting_text(const FittedNuisance& setting, double value) {
-  return fmt::format("{:.3g} {} (+-{:.1g})", value, setting.key->unit->name, setting.deviation);
-}
-
 std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs) {
   using Kind = LoggingNuisance::Kind;
   std::string text;
   for (const FittedNuisance& nuisance : fit.nuisances) {
     const std::string known = nuisance.told() ? "" : ", not told by the data";
     switch (nuisance.kind) {
-      case Kind::latency:
-        text += fmt::format("  speed is logged {:.2f} s late (+-{:.2f}){}\n", nuisance.value,
+      case Kind::speed_latency:
+      case Kind::shaft_latency:
+        text += fmt::format("  {} is logged {:.2f} s late (+-{:.2f}){}\n",
+                            nuisance.kind == Kind::speed_latency ? "speed" : "rpm", nuisance.value,
                             nuisance.deviation, known);
         break;
       case Kind::current:
@@ -78,12 +75,6 @@ std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs)
         text += fmt::format("  {}: throttle opens at {:.2f} s of the log (+-{:.2f})\n", runs[nuisance.run],
                             nuisance.value, nuisance.deviation);
         break;
-      case Kind::setting:
-        if (known.empty())
-          text +=
-              fmt::format("  {} {} by the log, {} in the scenario; the fitted scenario has that of the log\n",
-                          nuisance.key->name, setting_text(nuisance, nuisance.value),
-                          input_text(*nuisance.key, nuisance.before));
     }
   }
   if (fit.runs > 0 && fit.one_course)

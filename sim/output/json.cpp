@@ -208,7 +208,10 @@ std::string parameters_json() {
                                                                     : Json("derived");
       entry["possible"] = {key.possible.low, key.possible.high};
       entry["usual"] = {key.usual.low, key.usual.high};
-      if (key.spread.shape != Shape::none) entry["spread"] = {key.spread.low, key.spread.high};
+      if (key.spread.shape == Shape::setting)
+        entry["factor_by_log"] = {key.spread.low, key.spread.high};
+      else if (key.spread.shape != Shape::none)
+        entry["spread"] = {key.spread.low, key.spread.high};
     }
     if (key.kind == KeyKind::choice) {
       entry["words"] = std::vector<std::string_view>(key.words.begin(), key.words.end());

@@ -18,20 +18,25 @@ Json input_json(const FittedInput& input) {
           {"told", input.told()}};
 }
 
+std::string_view logging_name(LoggingNuisance::Kind kind) {
+  using Kind = LoggingNuisance::Kind;
+  switch (kind) {
+    case Kind::speed_latency:
+      return "speed_latency";
+    case Kind::shaft_latency:
+      return "rpm_latency";
+    case Kind::current:
+      return "current";
+    case Kind::start:
+      break;
+  }
+  return "start";
+}
+
 Json nuisance_json(const FittedNuisance& nuisance, const std::vector<std::string>& runs) {
   using Kind = LoggingNuisance::Kind;
   const bool start = nuisance.kind == Kind::start;
-  if (nuisance.kind == Kind::setting)
-    return {{"name", nuisance.key->name},
-            {"unit", nuisance.key->unit->name},
-            {"run", nullptr},
-            {"scenario", number(nuisance.before)},
-            {"value", number(nuisance.value)},
-            {"deviation", number(nuisance.deviation)},
-            {"told", nuisance.told()}};
-  return {{"name", start                            ? "start"
-                   : nuisance.kind == Kind::latency ? "speed_latency"
-                                                    : "current"},
+  return {{"name", logging_name(nuisance.kind)},
           {"unit", nuisance.kind == Kind::current ? "m/s" : "s"},
           {"run", start ? Json(runs[nuisance.run]) : Json(nullptr)},
           {"value", number(nuisance.value)},

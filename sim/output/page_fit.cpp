@@ -119,22 +119,20 @@ std::string agreement_table(const Fit& fit) {
 
 std::string nuisance_label(const FittedNuisance& one, const std::vector<std::string>& runs) {
   switch (one.kind) {
-    case LoggingNuisance::Kind::latency:
+    case LoggingNuisance::Kind::speed_latency:
       return "speed is logged late by";
+    case LoggingNuisance::Kind::shaft_latency:
+      return "rpm is logged late by";
     case LoggingNuisance::Kind::current:
       return "current along the first run";
     case LoggingNuisance::Kind::start:
-      return runs[one.run] + ": throttle opens at";
-    case LoggingNuisance::Kind::setting:
       break;
   }
-  return one.key->name + ", " + input_text(*one.key, one.before) + " in the scenario";
+  return runs[one.run] + ": throttle opens at";
 }
 
 std::string nuisance_value(const FittedNuisance& one) {
   const double value = one.value, deviation = one.deviation;
-  if (one.key != nullptr)
-    return fmt::format("{:.4g} \u00b1 {:.1g} {}", value, deviation, one.key->unit->name);
   if (one.kind != LoggingNuisance::Kind::current)
     return fmt::format("{:.2f} \u00b1 {:.2f} s", value, deviation);
   return fmt::format("{:.2f} \u00b1 {:.2f} mph, {:.2f} \u00b1 {:.2f} km/h", mph(value), mph(deviation),

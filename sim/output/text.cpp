@@ -87,17 +87,27 @@ std::string preset_text(const Key& key) {
   return shortest(key.preset.value);
 }
 
+std::string spread_text(const Spread& spread) {
+  const std::string range = shortest(spread.low) + " to " + shortest(spread.high);
+  switch (spread.shape) {
+    case Shape::uniform:
+    case Shape::log_uniform:
+      return ", uncertain " + range;
+    case Shape::setting:
+      return ", " + range + " times that by a log with rpm";
+    case Shape::none:
+      break;
+  }
+  return "";
+}
+
 std::string key_lines(const Key& key) {
   switch (key.kind) {
     case KeyKind::number:
-      return fmt::format(
-          "{}  [{}]  preset {}, possible {} to {}, usual {} to {}{}\n    {}\n    source: {}\n", key.name,
-          key.unit->name, preset_text(key), shortest(key.possible.low), shortest(key.possible.high),
-          shortest(key.usual.low), shortest(key.usual.high),
-          key.spread.shape == Shape::none
-              ? std::string()
-              : fmt::format(", uncertain {} to {}", shortest(key.spread.low), shortest(key.spread.high)),
-          key.meaning, key.source);
+      return fmt::format("{}  [{}]  preset {}, possible {} to {}, usual {} to {}{}\n    {}\n    source: {}\n",
+                         key.name, key.unit->name, preset_text(key), shortest(key.possible.low),
+                         shortest(key.possible.high), shortest(key.usual.low), shortest(key.usual.high),
+                         spread_text(key.spread), key.meaning, key.source);
     case KeyKind::choice:
       return fmt::format("{}  one of {}, preset {}\n    {}\n    source: {}\n", key.name,
                          fmt::join(key.words, ", "), key.words[static_cast<std::size_t>(key.preset_word)],

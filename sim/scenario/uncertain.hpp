@@ -22,7 +22,7 @@ namespace bowrise {
 struct FittedFile {
   std::string title, note;
   std::string from;                  ///< as `from:` takes it, relative to the new file
-  std::vector<const Key*> also_set;  ///< changed for the fit with --set, or settings that the log tells
+  std::vector<const Key*> also_set;  ///< changed for the fit with --set
 };
 [[nodiscard]] std::string fitted_scenario_text(const FittedFile& file, const Setup& fitted,
                                                const Posterior& posterior);

@@ -30,20 +30,21 @@ double misfit(const LoggedCraft& craft, const Eigen::VectorXd& at, std::size_t r
 
 /// The limiter where the logs' rpm stays, if that fits better.
 void try_plateau(const LoggedCraft& craft, Eigen::VectorXd& at) {
-  for (std::size_t i = 0; i < craft.nuisances().size(); ++i) {
-    const LoggingNuisance& limiter = craft.nuisances()[i];
-    if (limiter.key == nullptr || limiter.key->name != "engine.limiter") continue;
-    const double plateau = to_unit(craft.shaft_plateau_rad_s(), *limiter.key->unit);
-    Eigen::VectorXd moved_there = at;
-    moved_there[static_cast<Eigen::Index>(craft.keys().size() + i)] =
-        std::clamp((std::log(plateau) - limiter.middle) / limiter.scatter, -4.0, 4.0);
-    double stays = 0.0, moves = 0.0;
-    for (std::size_t run = 0; run < craft.runs(); ++run) {
-      stays += misfit(craft, at, run);
-      moves += misfit(craft, moved_there, run);
-    }
-    if (moves < stays) at = moved_there;
+  static const Key* const limiter = find_key("engine.limiter");
+  const auto found = std::find(craft.keys().begin(), craft.keys().end(), limiter);
+  if (found == craft.keys().end()) return;
+  const double stated = get_in_unit(craft.setup_at(at), *limiter);
+  const double factor = to_unit(craft.shaft_plateau_rad_s(), *limiter->unit) / stated;
+  constexpr double edge = 1e-3;
+  Eigen::VectorXd moved_there = at;
+  moved_there[found - craft.keys().begin()] =
+      normal_quantile(std::clamp(share_at(limiter->spread, factor), edge, 1.0 - edge));
+  double stays = 0.0, moves = 0.0;
+  for (std::size_t run = 0; run < craft.runs(); ++run) {
+    stays += misfit(craft, at, run);
+    moves += misfit(craft, moved_there, run);
   }
+  if (moves < stays) at = moved_there;
 }
 
 /// All inputs in the middle of their spreads; the start of each run where it fits best then.
@@ -67,23 +68,30 @@ Eigen::VectorXd start_of(const LoggedCraft& craft) {
   return at;
 }
 
-/// Marginal distribution of the inputs on which something depends.
+/// Whether an input is fitted: something depends on it. A setting is known, so the data must tell it.
+bool kept(const Key& key, double information, double left) {
+  if (key.spread.shape == Shape::setting) return left < identified_below;
+  return information >= least_information;
+}
+
+/// Marginal distribution of the inputs that are fitted.
 Posterior posterior_of(const LoggedCraft& craft, const SquaresSolution& solution) {
   Posterior posterior;
-  std::vector<Eigen::Index> kept;
+  std::vector<Eigen::Index> places;
   for (std::size_t i = 0; i < craft.keys().size(); ++i) {
     const auto place = static_cast<Eigen::Index>(i);
-    if (solution.information[place] < least_information) continue;
-    kept.push_back(place);
+    const double left = std::sqrt(solution.covariance(place, place));
+    if (!kept(*craft.keys()[i], solution.information[place], left)) continue;
+    places.push_back(place);
     posterior.keys.push_back(craft.keys()[i]);
     posterior.at.push_back(solution.at[place]);
   }
-  const auto size = static_cast<Eigen::Index>(kept.size());
+  const auto size = static_cast<Eigen::Index>(places.size());
   Eigen::MatrixXd covariance(size, size);
   for (Eigen::Index i = 0; i < size; ++i)
     for (Eigen::Index j = 0; j < size; ++j)
       covariance(i, j) =
-          solution.covariance(kept[static_cast<std::size_t>(i)], kept[static_cast<std::size_t>(j)]);
+          solution.covariance(places[static_cast<std::size_t>(i)], places[static_cast<std::size_t>(j)]);
   const Eigen::MatrixXd factor = covariance.llt().matrixL();
   for (Eigen::Index i = 0; i < size; ++i) {
     auto& row = posterior.factor.emplace_back();
@@ -112,7 +120,7 @@ std::vector<FittedInput> inputs_of(const Setup& before, const Setup& fitted, con
     const auto after = [&](double way) {
       return moved(key, is, centre, normal_share(posterior.at[i] + way * left));
     };
-    const auto prior = [&](double share) { return moved(key, was, key.preset.value, share); };
+    const auto prior = [&](double share) { return moved(key, was, unfitted_centre(key), share); };
     inputs.push_back(
         {&key, was, is, after(-ninety_five), after(ninety_five), prior(0.05), prior(0.95), left});
   }
@@ -128,23 +136,16 @@ std::vector<FittedNuisance> nuisances_of(const LoggedCraft& craft, const Squares
     const auto place = static_cast<Eigen::Index>(craft.keys().size() + i);
     const double left = std::sqrt(solution.covariance(place, place));
     const double value = craft.nuisance_at(i, solution.at);
-    FittedNuisance nuisance{prior.kind, prior.run, value, left * prior.scatter, left, prior.key};
-    if (prior.key != nullptr) {
-      nuisance.deviation *= value;
-      nuisance.before = std::exp(prior.middle);
-    }
-    found.push_back(nuisance);
+    found.push_back({prior.kind, prior.run, value, left * prior.scatter, left});
   }
   return found;
 }
 
 /// An input that nothing depends on goes back to where the scenario has it.
 Setup fitted_setup(const LoggedCraft& craft, const Setup& setup, const SquaresSolution& solution,
-                   const Posterior& posterior, const std::vector<FittedNuisance>& nuisances) {
+                   const Posterior& posterior) {
   const Setup all = craft.setup_at(solution.at);
   Setup fitted = setup;
-  for (const FittedNuisance& setting : nuisances)
-    if (setting.key != nullptr && setting.told()) set_in_unit(fitted, *setting.key, readable(setting.value));
   for (const Key* key : posterior.keys) set_in_unit(fitted, *key, readable(get_in_unit(all, *key)));
   return fitted;
 }
@@ -175,8 +176,9 @@ bool all_one_way(std::span<const LoggedRun> runs) {
 
 }  // namespace
 
-Fit fit(const Setup& setup, std::span<const LoggedRun> runs, std::span<const Seen> seen,
+Fit fit(const Setup& described, std::span<const LoggedRun> runs, std::span<const Seen> seen,
         const BandOptions& options) {
+  const Setup setup = with_stated_limiter(described);
   const LoggedCraft craft(setup, runs, seen);
   SquaresProblem problem{craft.parameters(), craft.observations(), craft.groups(),
                          [&craft](const Eigen::VectorXd& at) { return craft.predict(at); }};
@@ -186,7 +188,7 @@ Fit fit(const Setup& setup, std::span<const LoggedRun> runs, std::span<const See
   Fit out{};
   out.posterior = posterior_of(craft, *solution);
   out.nuisances = nuisances_of(craft, *solution);
-  out.setup = fitted_setup(craft, setup, *solution, out.posterior, out.nuisances);
+  out.setup = fitted_setup(craft, setup, *solution, out.posterior);
   out.inputs = inputs_of(setup, out.setup, out.posterior);
   out.agreement = agreement_of(craft, *solution);
   for (std::size_t i = 0; i < seen.size(); ++i) {

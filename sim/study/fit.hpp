@@ -34,10 +34,8 @@ struct FittedInput {
 struct FittedNuisance {
   LoggingNuisance::Kind kind;
   std::size_t run;
-  double value, deviation;   ///< SI; of a setting in its unit
-  double left;               ///< as for an input
-  const Key* key = nullptr;  ///< setting
-  double before = 0.0;       ///< setting: as the scenario has it
+  double value, deviation;  ///< SI
+  double left;              ///< as for an input
 
   [[nodiscard]] bool told() const { return left < identified_below; }
 };
@@ -61,7 +59,7 @@ struct SeenAgreement {
 };
 
 struct Fit {
-  Setup setup;                      ///< fitted, the settings that the logs tell among it
+  Setup setup;                      ///< fitted, with the limiter as a number
   Posterior posterior;              ///< of the inputs on which what was observed depends
   std::vector<FittedInput> inputs;  ///< by what is left of their spread, rising
   std::vector<FittedNuisance> nuisances;

@@ -17,11 +17,11 @@ namespace {
 constexpr double fit_tolerance = 1e-6, trace_step_s = 0.02;
 // GPS loggers tell a speed 0.1 to 0.4 s late [common practice, no source].
 constexpr double usual_latency_s = 0.2, latency_scatter_s = 0.15;
+// Shaft speed comes through the engine's controller, 0 to 0.1 s late [common practice, no source]. Were it
+// taken as prompt, the start would seem known better than it is, and with it every time of the launch.
+constexpr double usual_shaft_latency_s = 0.05, shaft_latency_scatter_s = 0.05;
 constexpr double start_scatter_s = 0.3, start_scatter_by_speed_s = 0.5;
 constexpr double current_scatter_m_s = 0.7;
-// Of logarithms: a hand takes 0.05 to 0.2 s; limiters are moved, and tachometers off, by some percent
-// [engineering judgement].
-constexpr double hand_scatter = 0.6, limiter_scatter = 0.04;
 // Scatter to begin with, wide so that a poor start is not taken for outliers, and the least that is believed.
 constexpr ObservationGroup speed_scatter{0.5, 0.02}, log_shaft_speed_scatter{0.02, 0.001};
 
@@ -105,12 +105,19 @@ bool several_courses(std::span<const LoggedRun> runs) {
 
 }  // namespace
 
+Setup with_stated_limiter(Setup setup) {
+  setup.engine.limiter_rad_s = limiter_speed_rad_s(setup.engine);
+  return setup;
+}
+
 LoggedCraft::LoggedCraft(const Setup& setup, std::span<const LoggedRun> runs, std::span<const Seen> seen)
     : setup_(setup), runs_(runs), seen_(seen) {
   setup_.run.tolerance = std::min(setup_.run.tolerance, fit_tolerance);
+  for (std::size_t run = 0; run < runs.size(); ++run) observe(run);
   for (const Key* key : uncertain_keys())
     if (std::isfinite(get_in_unit(setup, *key))) keys_.push_back(key);
-  for (std::size_t run = 0; run < runs.size(); ++run) observe(run);
+  for (const Key* key : setting_keys())
+    if (witnessed(*key)) keys_.push_back(key);
   for (const Seen& number : seen) {
     const double value = number.value.value(), scatter = rider_scatter(number.result, value) * value;
     groups_.push_back({scatter, scatter});
@@ -154,29 +161,26 @@ std::size_t LoggedCraft::group(std::string_view name, bool shaft) {
 void LoggedCraft::find_nuisances() {
   using Kind = LoggingNuisance::Kind;
   if (runs_.empty()) return;
-  nuisances_.push_back({Kind::latency, 0, usual_latency_s, latency_scatter_s});
+  nuisances_.push_back({Kind::speed_latency, 0, usual_latency_s, latency_scatter_s});
+  if (shaft_logged())
+    nuisances_.push_back({Kind::shaft_latency, 0, usual_shaft_latency_s, shaft_latency_scatter_s});
   if (several_courses(runs_)) nuisances_.push_back({Kind::current, 0, 0.0, current_scatter_m_s});
   for (std::size_t run = 0; run < runs_.size(); ++run) {
     const bool opening_seen = runs_[run].idle_rad_s.has_value();
     nuisances_.push_back(
         {Kind::start, run, runs_[run].start_s, opening_seen ? start_scatter_s : start_scatter_by_speed_s});
   }
-  find_settings();
 }
 
-void LoggedCraft::find_settings() {
-  const auto shaft_logged =
-      std::any_of(group_is_shaft_.begin(), group_is_shaft_.end(), [](bool shaft) { return shaft; });
-  if (!shaft_logged) return;
-  const auto add = [&](std::string_view name, double scatter) {
-    const Key* const key = find_key(name);
-    const double value = get_in_unit(setup_, *key);
-    if (std::isfinite(value) && value > 0.0)
-      nuisances_.push_back({LoggingNuisance::Kind::setting, 0, std::log(value), scatter, key});
-  };
-  add("engine.limiter", limiter_scatter);
+bool LoggedCraft::witnessed(const Key& setting) const {
+  if (!shaft_logged() || !std::isfinite(get_in_unit(setup_, setting))) return false;
+  if (setting.name != "throttle.hand_rate") return true;
   const bool by_hand = std::any_of(levers_.begin(), levers_.end(), [](const auto& lever) { return !lever; });
-  if (by_hand && setup_.throttle.plan == Plan::pinned) add("throttle.hand_rate", hand_scatter);
+  return by_hand && setup_.throttle.plan == Plan::pinned;
+}
+
+bool LoggedCraft::shaft_logged() const {
+  return std::any_of(group_is_shaft_.begin(), group_is_shaft_.end(), [](bool shaft) { return shaft; });
 }
 
 double LoggedCraft::shaft_plateau_rad_s() const {
@@ -188,39 +192,32 @@ double LoggedCraft::shaft_plateau_rad_s() const {
   return std::exp(quantile(logarithms, 0.97));
 }
 
-std::size_t LoggedCraft::index_of(LoggingNuisance::Kind kind, std::size_t run) const {
-  const auto found = std::find_if(nuisances_.begin(), nuisances_.end(),
-                                  [&](const LoggingNuisance& n) { return n.kind == kind && n.run == run; });
-  return static_cast<std::size_t>(found - nuisances_.begin());
-}
-
 Setup LoggedCraft::setup_at(const Eigen::VectorXd& parameters) const {
   Setup setup = setup_;
   for (std::size_t i = 0; i < keys_.size(); ++i) {
     const Key& key = *keys_[i];
     const double share = normal_share(parameters[static_cast<Eigen::Index>(i)]);
-    set_in_unit(setup, key, moved(key, get_in_unit(setup_, key), key.preset.value, share));
+    set_in_unit(setup, key, moved(key, get_in_unit(setup_, key), unfitted_centre(key), share));
   }
   return setup;
 }
 
-double LoggedCraft::nuisance_at(std::size_t nuisance, const Eigen::VectorXd& parameters) const {
-  const LoggingNuisance& prior = nuisances_[nuisance];
-  const double value =
-      prior.middle + prior.scatter * parameters[static_cast<Eigen::Index>(keys_.size() + nuisance)];
-  return prior.kind == LoggingNuisance::Kind::setting ? std::exp(value) : value;
+double LoggedCraft::logging_at(LoggingNuisance::Kind kind, std::size_t run,
+                               const Eigen::VectorXd& parameters) const {
+  const auto found = std::find_if(nuisances_.begin(), nuisances_.end(),
+                                  [&](const LoggingNuisance& n) { return n.kind == kind && n.run == run; });
+  if (found == nuisances_.end()) return 0.0;
+  return nuisance_at(static_cast<std::size_t>(found - nuisances_.begin()), parameters);
 }
 
-void LoggedCraft::apply_settings(const Eigen::VectorXd& parameters, Setup& setup) const {
-  for (std::size_t i = 0; i < nuisances_.size(); ++i)
-    if (nuisances_[i].kind == LoggingNuisance::Kind::setting)
-      set_in_unit(setup, *nuisances_[i].key, nuisance_at(i, parameters));
+double LoggedCraft::nuisance_at(std::size_t nuisance, const Eigen::VectorXd& parameters) const {
+  const LoggingNuisance& prior = nuisances_[nuisance];
+  return prior.middle + prior.scatter * parameters[static_cast<Eigen::Index>(keys_.size() + nuisance)];
 }
 
 std::optional<std::vector<double>> LoggedCraft::predict(const Eigen::VectorXd& parameters) const {
   using Kind = LoggingNuisance::Kind;
-  Setup setup = setup_at(parameters);
-  apply_settings(parameters, setup);
+  const Setup setup = setup_at(parameters);
   std::vector<std::optional<Trace>> traces(runs_.size());
   std::optional<Trace> pinned;
   for (std::size_t run = 0; run < runs_.size(); ++run) {
@@ -236,19 +233,20 @@ std::optional<std::vector<double>> LoggedCraft::predict(const Eigen::VectorXd& p
     trace = trace_of(as_ridden, longest_s_);
     if (!trace) return std::nullopt;
   }
-  const double latency = runs_.empty() ? 0.0 : nuisance_at(index_of(Kind::latency, 0), parameters);
-  const std::size_t current_index = index_of(Kind::current, 0);
-  const double current = current_index < nuisances_.size() ? nuisance_at(current_index, parameters) : 0.0;
+  const double speed_latency = logging_at(Kind::speed_latency, 0, parameters);
+  const double shaft_latency = logging_at(Kind::shaft_latency, 0, parameters);
+  const double current = logging_at(Kind::current, 0, parameters);
   std::vector<double> predicted;
   for (std::size_t i = 0; i < times_s_.size(); ++i) {
     const auto& [value, group, run] = observations_[i];
     const Trace& trace = of_its_own(run) ? *traces[run] : *pinned;
-    const double t = times_s_[i] - nuisance_at(index_of(Kind::start, run), parameters);
+    const double t = times_s_[i] - logging_at(Kind::start, run, parameters);
     if (group_is_shaft_[group])
-      predicted.push_back(std::log(std::max(trace.at(t, trace.shaft_speed_rad_s), 1.0)));
+      predicted.push_back(std::log(std::max(trace.at(t - shaft_latency, trace.shaft_speed_rad_s), 1.0)));
     else
       // over ground; a receiver tells no sign
-      predicted.push_back(std::abs(trace.at(t - latency, trace.speed_m_s) + current * runs_[run].course));
+      predicted.push_back(
+          std::abs(trace.at(t - speed_latency, trace.speed_m_s) + current * runs_[run].course));
   }
   if (seen_.empty()) return predicted;
   const std::size_t coast = result_index("coast_down_distance");

@@ -17,19 +17,22 @@
 
 namespace bowrise {
 
-/// What belongs to the logging and not to the craft; and settings, which have no spread because a user knows
-/// them, but which an rpm log witnesses better: the limiter, and how fast the hand was.
+/// What belongs to the logging and not to the craft.
 struct LoggingNuisance {
-  enum class Kind { latency, current, start, setting };
+  enum class Kind { speed_latency, shaft_latency, current, start };
   Kind kind;
-  std::size_t run;  ///< start: of which run
-  double middle,
-      scatter;  ///< prior mean and standard deviation, SI; of a setting of its logarithm in its unit
-  const Key* key = nullptr;  ///< setting
+  std::size_t run;         ///< start: of which run
+  double middle, scatter;  ///< prior mean and standard deviation, SI
 };
+
+/// The craft with its limiter as a number, where it is derived: a log can tell it.
+[[nodiscard]] Setup with_stated_limiter(Setup setup);
 
 /// The uncertain inputs of a craft and of its logging as standard normal parameters, and what a launch with
 /// them would have been logged as. Inputs first, in the order of `keys`; then the nuisances.
+///
+/// A log with rpm witnesses some settings better than the rider does, the limiter and how fast the hand was:
+/// they are then among the inputs.
 class LoggedCraft {
  public:
   /// @param runs, seen  at least one of them; every seen number has a value above 0
@@ -48,11 +51,9 @@ class LoggedCraft {
 
   /// The craft with its inputs moved.
   [[nodiscard]] Setup setup_at(const Eigen::VectorXd& parameters) const;
-  /// The settings moved, as the log has them.
-  void apply_settings(const Eigen::VectorXd& parameters, Setup& setup) const;
   /// The highest shaft speed that the logs hold to, in rad/s; 0 without any.
   [[nodiscard]] double shaft_plateau_rad_s() const;
-  /// A nuisance in SI; a setting in its unit.
+  /// A nuisance in SI.
   [[nodiscard]] double nuisance_at(std::size_t nuisance, const Eigen::VectorXd& parameters) const;
   /// Of every observation; nothing where the launch fails or lacks a seen result. Shaft speeds are
   /// logarithms.
@@ -62,12 +63,15 @@ class LoggedCraft {
   void observe(std::size_t run);
   std::size_t group(std::string_view name, bool shaft);
   void find_nuisances();
-  void find_settings();
+  [[nodiscard]] bool witnessed(const Key& setting) const;
   /// Whether a run is a launch of its own; the others, pinned from rest, share one.
   [[nodiscard]] bool of_its_own(std::size_t run) const {
     return levers_[run].has_value() || runs_[run].rolling_m_s > 0.0;
   }
-  [[nodiscard]] std::size_t index_of(LoggingNuisance::Kind kind, std::size_t run) const;
+  [[nodiscard]] bool shaft_logged() const;
+  /// What the logging adds, in SI; 0 where there is no such nuisance.
+  [[nodiscard]] double logging_at(LoggingNuisance::Kind kind, std::size_t run,
+                                  const Eigen::VectorXd& parameters) const;
 
   Setup setup_;
   std::span<const LoggedRun> runs_;

@@ -16,9 +16,9 @@ Eigen::VectorXd parameters_of(const LoggedCraft& craft, const Fit& fit) {
   for (std::size_t i = 0; i < craft.nuisances().size(); ++i) {
     const LoggingNuisance& prior = craft.nuisances()[i];
     for (const FittedNuisance& fitted : fit.nuisances)
-      if (fitted.kind == prior.kind && fitted.run == prior.run && fitted.key == prior.key)
+      if (fitted.kind == prior.kind && fitted.run == prior.run)
         at[static_cast<Eigen::Index>(craft.keys().size() + i)] =
-            ((prior.key != nullptr ? std::log(fitted.value) : fitted.value) - prior.middle) / prior.scatter;
+            (fitted.value - prior.middle) / prior.scatter;
   }
   return at;
 }
@@ -55,7 +55,7 @@ void to_shaft_speeds(LoggedAgainstFit& logarithms) {
 
 std::vector<FittedRun> fitted_runs(const Setup& setup, std::span<const LoggedRun> runs, const Fit& fit) {
   if (runs.empty()) return {};
-  const LoggedCraft craft(setup, runs, {});
+  const LoggedCraft craft(with_stated_limiter(setup), runs, {});
   const auto predicted = craft.predict(parameters_of(craft, fit));
   if (!predicted) return {};
   std::vector<FittedRun> out(runs.size());

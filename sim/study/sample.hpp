@@ -18,6 +18,8 @@ namespace bowrise {
 
 /// Number keys that declare a spread, in the order of `all_keys`.
 [[nodiscard]] const std::vector<const Key*>& uncertain_keys();
+/// Settings: known, and not drawn, unless a fit has found them.
+[[nodiscard]] const std::vector<const Key*>& setting_keys();
 
 /// A randomised low-discrepancy sequence over the unit cube: Sobol points, shifted modulo 1 by a vector drawn
 /// from the seed. The same seed gives the same points on every machine.
@@ -39,7 +41,8 @@ class UnitPoints {
   std::vector<double> values_;
 };
 
-/// Draws of all uncertain inputs. The column of a key is its place in `uncertain_keys`, whatever the setup.
+/// Draws of all uncertain inputs. The column of a key is its place in `uncertain_keys`, after them in
+/// `setting_keys`, whatever the setup.
 class Draws {
  public:
   Draws(std::size_t count, std::uint64_t seed);
@@ -54,12 +57,17 @@ class Draws {
   UnitPoints points_;
 };
 
-/// Where a spread is at `share` of its way, in [0, 1], in the unit of the row.
+/// Where a spread is at `share` of its way, in [0, 1], in the unit of the row; a factor for a setting.
 [[nodiscard]] double at_share(const Spread& spread, double share);
+/// The way back; outside [0, 1] for what lies outside the spread.
+[[nodiscard]] double share_at(const Spread& spread, double value);
 
 /// A value drawn at `share` of its spread, given that the value stands for `centre` of the spread (a preset,
 /// a fitted value): moved by the same difference or factor, held to what is possible. In the unit of the row.
 [[nodiscard]] double moved(const Key& key, double value, double centre, double share);
+
+/// What the value of a setup that nothing was fitted to stands for: the preset; of a setting, the factor 1.
+[[nodiscard]] double unfitted_centre(const Key& key);
 
 /// Standard normal distribution function and its inverse; the latter held to what 1e-12 from either end
 /// gives.

@@ -200,6 +200,25 @@ TEST_CASE("engine: the power factor scales torque and friction alike") {
   CHECK_THAT(friction_at(scaled, 6000 * rpm) / friction_at(plain, 6000 * rpm), WithinRel(1.04, 1e-9));
 }
 
+TEST_CASE("engine: the mid-range factor moves an assumed curve below its peak, a told one nowhere") {
+  Engine eager = rated_engine(Charger::blower);
+  const PreparedEngine plain = prepare_engine(eager, rating_day);
+  eager.midrange_factor = 1.2;
+  const PreparedEngine moved = prepare_engine(eager, rating_day);
+  const auto factor = [&](double share) {
+    return moved.full_torque_Nm(share * peak_speed) / plain.full_torque_Nm(share * peak_speed);
+  };
+  CHECK_THAT(factor(0.3), WithinRel(1.2, 1e-3));
+  CHECK_THAT(factor(0.5), WithinRel(1.2, 1e-3));
+  CHECK(factor(0.7) < factor(0.6));
+  CHECK_THAT(factor(1.0), WithinRel(1.0, 1e-3));
+  CHECK_THAT(factor(1.1), WithinRel(1.0, 1e-3));
+  Engine table = eager;
+  table.peak_power_W = table.peak_speed_rad_s = std::numeric_limits<double>::quiet_NaN();
+  table.torque_table = {{1500 * rpm, 100}, {3000 * rpm, 150}, {5000 * rpm, 200}, {7000 * rpm, 190}};
+  CHECK_THAT(prepare_engine(table, rating_day).full_torque_Nm(3000 * rpm), WithinRel(150.0, 1e-3));
+}
+
 // Mechanical efficiency 0.85 at peak power: friction 0.15/0.85 = 0.176 of the brake torque.
 TEST_CASE("engine: shut, it brakes with its friction") {
   const PreparedEngine engine = prepare_engine(rated_engine(Charger::aspirated), rating_day);
@@ -258,6 +277,10 @@ TEST_CASE("engine: the air path follows, slower at low speed, within its limits"
   CHECK_THAT(time_s(Charger::blower, 4000), WithinRel(6.0 / (0.85 * 4000 / 60), 1e-9));
   CHECK_THAT(time_s(Charger::blower, 100), WithinRel(0.25, 1e-9));
   CHECK_THAT(time_s(Charger::aspirated, 30000), WithinRel(0.02, 1e-9));
+  Engine slow = rated_engine(Charger::aspirated);
+  slow.air_path_factor = 1.5;
+  CHECK_THAT(engine_point(prepare_engine(slow, rating_day), 4000 * rpm, 0.0, 1.0, 1.0).air_path_rate_1_s,
+             WithinRel(0.85 * 4000 / 60 / 4.5, 1e-9));
   const PreparedEngine engine = prepare_engine(rated_engine(Charger::aspirated), rating_day);
   CHECK(engine_point(engine, 4000 * rpm, 0.6, 1.0, 0.6).air_path_rate_1_s == 0.0);
   CHECK(engine_point(engine, 4000 * rpm, 0.6, 1.0, 0.1).air_path_rate_1_s < 0.0);

@@ -48,17 +48,17 @@ std::vector<Seen> read_off(const Setup& setup, const Names& names, double first_
   return seen;
 }
 
-DiagnoseOptions quick() {
+DiagnoseOptions quick(std::size_t draws = 8) {
   DiagnoseOptions options;
-  options.draws = 8;
+  options.draws = draws;
   options.threads = 2;
   return options;
 }
 
-Diagnosis diagnosed(const Changed& changes, const Names& names = phone_numbers) {
+Diagnosis diagnosed(const Changed& changes, const Names& names = phone_numbers, std::size_t draws = 8) {
   const Setup hidden = hidden_craft();
   return diagnose(demo_craft(), read_off(changed(hidden, changes), names, 1.0), read_off(hidden, names, -1.0),
-                  quick());
+                  quick(draws));
 }
 
 /// 1 for the most likely.
@@ -79,8 +79,9 @@ std::string ranking(const Diagnosis& answer) {
   return text;
 }
 
-void check_found(const char* name, const Changed& changes, const Names& names = phone_numbers) {
-  const Diagnosis answer = diagnosed(changes, names);
+void check_found(const char* name, const Changed& changes, const Names& names = phone_numbers,
+                 std::size_t draws = 8) {
+  const Diagnosis answer = diagnosed(changes, names, draws);
   INFO(name << " among " << ranking(answer));
   CHECK(answer.failure.empty());
   const std::size_t rank = rank_of(answer, name);
@@ -133,7 +134,9 @@ TEST_CASE("rpm normal and speed down: drag, water in the hull, speed limit, gate
   check_found("water_in_hull", {{"craft.mass", 1.0, 105.0}});
   check_found("speed_cap", {{"engine.speed_cap", 0.0, 52.0}});
   check_found("gate_in_jet", {{"nozzle.loss", 1.0, 0.18}});
-  check_found("stator", {{"pump.stator_loss", 1.0, 0.24}, {"pump.residual_swirl", 1.0, 19.0}});
+  // several faults look alike here: eight draws are too coarse to rank the third and the second
+  check_found("stator", {{"pump.stator_loss", 1.0, 0.24}, {"pump.residual_swirl", 1.0, 19.0}}, phone_numbers,
+              32);
 }
 
 TEST_CASE("rpm down and speed about the same: more pitch, smaller nozzle; the reverse", "[long]") {

@@ -92,6 +92,8 @@ TEST_CASE("a draw leaves known inputs alone and moves two setups alike") {
 TEST_CASE("a log-uniform spread moves by factors, and nothing leaves what is possible") {
   CHECK(at_share({Shape::log_uniform, 1.0, 100.0}, 0.5) == Approx(10.0));
   CHECK(at_share({Shape::uniform, 1.0, 100.0}, 0.5) == Approx(50.5));
+  for (const Shape shape : {Shape::uniform, Shape::log_uniform, Shape::setting})
+    CHECK(share_at({shape, 0.8, 1.3}, at_share({shape, 0.8, 1.3}, 0.7)) == Approx(0.7));
   const Setup extreme = test::shipped("supercharged_three_seat", {{"nozzle.contraction", "1"}});
   const Draws draws(32, 1);
   for (std::size_t draw = 0; draw < draws.count(); ++draw)

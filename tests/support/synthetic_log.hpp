@@ -14,7 +14,7 @@ namespace bowrise::test {
 
 /// Noise as loggers have it [common practice, no source]: speed 0.1 m/s, shaft speed 0.5 %.
 struct Logger {
-  double rate_hz = 10.0, speed_noise_m_s = 0.1, shaft_noise = 0.005, latency_s = 0.25;
+  double rate_hz = 10.0, speed_noise_m_s = 0.1, shaft_noise = 0.005, latency_s = 0.25, shaft_latency_s = 0.03;
   bool shaft = true;
   double length_s = 14.0, standing_s = 1.2, course = 1.0, current_m_s = 0.0;
 };
@@ -54,7 +54,8 @@ inline LoggedRun logged_run(const Setup& hidden, const Logger& logger, std::uint
     sample.speed_m_s = std::max((late > 0.0 ? at(late).speed_m_s : 0.0) + logger.course * logger.current_m_s +
                                     logger.speed_noise_m_s * noise(),
                                 0.0);
-    const double shaft = t > start ? at(t - start).shaft_speed_rad_s : hidden.start.shaft_speed_rad_s;
+    const double shaft_late = t - start - logger.shaft_latency_s;
+    const double shaft = shaft_late > 0.0 ? at(shaft_late).shaft_speed_rad_s : hidden.start.shaft_speed_rad_s;
     if (logger.shaft) sample.shaft_speed_rad_s = shaft * (1.0 + logger.shaft_noise * noise());
     out.samples.push_back(sample);
   }
