@@ -54,12 +54,13 @@ void prepare_trim_law(PreparedHull& hull, double length_m) {
 }
 
 SlopeTable<1> turbulent_spray_table() {
-  return {
+  static const SlopeTable<1> same_for_every_hull(
       std::sqrt(std::sqrt(all_turbulent_spray)), 320.0, 280, [](double fourth_root) -> SlopeTable<1>::Row {
         const double reynolds = fourth_root * fourth_root * fourth_root * fourth_root;
         const double power = 0.074 / std::pow(reynolds, 0.2);
         return {ValueAndSlope{power - 4800.0 / reynolds, (19200.0 / reynolds - 0.8 * power) / fourth_root}};
-      }};
+      });
+  return same_for_every_hull;
 }
 
 // On the full beam, with four times the weight at the lowest speed of the planing law.
@@ -72,10 +73,11 @@ double largest_lift_coefficient(double beam_m, double volume_m3) noexcept {
 // of the weight by x/(1 + x^8)^(1/8): a smooth minimum that is odd and exact at rest. It takes 2 % at x =
 // 0.8.
 SlopeTable<1> held_plate_table() {
-  return {0.0, 8.0, 200, [](double share) -> SlopeTable<1>::Row {
-            const double root = std::pow(1.0 + std::pow(share, 8.0), 0.125);
-            return {ValueAndSlope{share / root, std::pow(root, -9.0)}};
-          }};
+  static const SlopeTable<1> same_for_every_hull(0.0, 8.0, 200, [](double share) -> SlopeTable<1>::Row {
+    const double root = std::pow(1.0 + std::pow(share, 8.0), 0.125);
+    return {ValueAndSlope{share / root, std::pow(root, -9.0)}};
+  });
+  return same_for_every_hull;
 }
 
 double waterline_length(const Hull& hull) noexcept {

@@ -125,11 +125,19 @@ WettedLengths wetted_lengths_1976(double lam, double trim_rad, double deadrise_r
 
 WhiskerSpray whisker_spray(double trim_rad, double deadrise_rad) noexcept {
   // alpha: stagnation line to keel in plan, tan alpha = rise/run; sin(2 alpha) = 2 rise run/(rise^2 + run^2).
-  const double rise = pi * std::tan(trim_rad), run = 2.0 * std::tan(std::max(deadrise_rad, 1e-3));
-  const double cos_deadrise = std::cos(deadrise_rad);
-  const double spray_direction = 2.0 * std::atan(rise / run) / cos_deadrise;
-  const double spray_length = (rise * rise + run * run) / (8.0 * rise * run * cos_deadrise);
-  return {std::cos(spray_direction) * spray_length, spray_length};
+  const double tan_trim = std::tan(trim_rad), cos_deadrise = std::cos(deadrise_rad);
+  const double rise = pi * tan_trim, run = 2.0 * std::tan(std::max(deadrise_rad, 1e-3));
+  const double direction = 2.0 * std::atan(rise / run) / cos_deadrise;
+  const double squares = rise * rise + run * run, length = squares / (8.0 * rise * run * cos_deadrise);
+  const double along = std::cos(direction);
+  const double rise_slope = pi * (1.0 + tan_trim * tan_trim);
+  const double direction_slope = 2.0 * run * rise_slope / (squares * cos_deadrise);
+  const double length_slope =
+      (rise * rise - run * run) * rise_slope / (8.0 * rise * rise * run * cos_deadrise);
+  return {.added_length_beams = along * length,
+          .spray_length_beams = length,
+          .added_length_per_rad = along * length_slope - std::sin(direction) * direction_slope * length,
+          .spray_length_per_rad = length_slope};
 }
 
 double turbulent_spray_friction(double reynolds) noexcept {

@@ -92,7 +92,8 @@ struct WettedLengths {
 struct WhiskerSpray {
   double
       added_length_beams;  ///< horizontal part of the spray area over b^2; negative where spray runs forward
-  double spray_length_beams;  ///< length for the spray's Reynolds number over b
+  double spray_length_beams;                          ///< length for the spray's Reynolds number over b
+  double added_length_per_rad, spray_length_per_rad;  ///< their slopes over the trim
 };
 /// The formula assumes wet chines and unbroken spray. trim > 0; deadrise is held above 0.06 deg (no spray
 /// root at 0).

@@ -10,30 +10,27 @@ namespace bowrise {
 namespace {
 
 // Drag needs the added length nowhere negative.
-WhiskerSpray held_spray(double trim_deg, double deadrise_rad) noexcept {
-  const WhiskerSpray spray = whisker_spray(trim_deg * radians_per_degree, deadrise_rad);
-  return {smooth_positive(spray.added_length_beams, 0.02), spray.spray_length_beams};
+ValueAndSlope held_added_length(const WhiskerSpray& spray) noexcept {
+  constexpr double rounding_beams = 0.02;
+  const double length = spray.added_length_beams, held = smooth_positive(length, rounding_beams);
+  return {held, spray.added_length_per_rad * held / smooth_magnitude(length, rounding_beams)};
 }
 
 // Reaches beyond the range of trims so that slopes can be taken at its ends.
 SlopeTable<4> trim_table(double deadrise_rad) {
   constexpr double beyond_deg = 0.25;
+  const double tan_deadrise = std::tan(deadrise_rad);
   return {lowest_planing_trim_deg - beyond_deg, highest_planing_trim_deg + beyond_deg, 240,
-          [deadrise_rad](double deg) -> SlopeTable<4>::Row {
+          [deadrise_rad, tan_deadrise](double deg) -> SlopeTable<4>::Row {
             const double rad = deg * radians_per_degree, power = std::pow(deg, 1.1);
-            const double dry_length = std::tan(deadrise_rad) / (2.0 * pi * std::tan(rad));
+            const double dry_length = tan_deadrise / (2.0 * pi * std::tan(rad));
             const double root = std::pow(dynamic_lift_factor * std::sqrt(dry_length) * power, 0.2);
             const double growth = 1.1 / deg - radians_per_degree / std::sin(2.0 * rad);  // of ln(flat lift)
-            constexpr double step_deg = 1e-4;
-            const WhiskerSpray spray = held_spray(deg, deadrise_rad);
-            const WhiskerSpray below = held_spray(deg - step_deg, deadrise_rad),
-                               above = held_spray(deg + step_deg, deadrise_rad);
-            const auto with_slope = [&](double WhiskerSpray::*field) -> ValueAndSlope {
-              return {spray.*field, (above.*field - below.*field) / (2.0 * step_deg)};
-            };
+            const WhiskerSpray spray = whisker_spray(rad, deadrise_rad);
+            const ValueAndSlope added_length = held_added_length(spray);
             return {ValueAndSlope{power, 1.1 * power / deg}, ValueAndSlope{root, 0.2 * growth * root},
-                    with_slope(&WhiskerSpray::added_length_beams),
-                    with_slope(&WhiskerSpray::spray_length_beams)};
+                    ValueAndSlope{added_length.value, added_length.slope * radians_per_degree},
+                    ValueAndSlope{spray.spray_length_beams, spray.spray_length_per_rad * radians_per_degree}};
           }};
 }
 
@@ -48,19 +45,18 @@ SlopeTable<1> flat_lift_table(double deadrise_deg, double largest_lift_coefficie
 }
 
 SlopeTable<2> length_root_table() {
-  return {0.0, 0.99, 250, [](double x) -> SlopeTable<2>::Row {
-            const double root_m = x / (1.0 - x), z = dimensionless_length_root(root_m * root_m);
-            const double root_z = std::sqrt(z), fourth = z * z * z * z;
-            const double share = std::pow(1.0 + fourth, -0.6);  // (z/m)^0.6
-            const double slope = std::sqrt(1.0 + fourth) / ((1.0 + 5.0 * fourth) * (1.0 - x) * (1.0 - x));
-            const double share_slope = -4.8 * z * z * z * root_z * share / (1.0 + fourth) * slope;
-            return {ValueAndSlope{root_z, slope}, ValueAndSlope{share, share_slope}};
-          }};
+  static const SlopeTable<2> same_for_every_bottom(0.0, 0.99, 250, [](double x) -> SlopeTable<2>::Row {
+    const double root_m = x / (1.0 - x), z = dimensionless_length_root(root_m * root_m);
+    const double root_z = std::sqrt(z), fourth = z * z * z * z;
+    const double share = std::pow(1.0 + fourth, -0.6);  // (z/m)^0.6
+    const double slope = std::sqrt(1.0 + fourth) / ((1.0 + 5.0 * fourth) * (1.0 - x) * (1.0 - x));
+    const double share_slope = -4.8 * z * z * z * root_z * share / (1.0 + fourth) * slope;
+    return {ValueAndSlope{root_z, slope}, ValueAndSlope{share, share_slope}};
+  });
+  return same_for_every_bottom;
 }
 
-}  // namespace
-
-SlopeTable<1> friction_table(FrictionLine line) {
+SlopeTable<1> friction_of(FrictionLine line) {
   return {0.0, 320.0, 320, [line](double fourth_root) -> SlopeTable<1>::Row {
             constexpr double step = 1e-3;
             const auto at = [line](double root) {
@@ -69,6 +65,14 @@ SlopeTable<1> friction_table(FrictionLine line) {
             const double below = at(fourth_root - step), above = at(fourth_root + step);
             return {ValueAndSlope{0.5 * (below + above), (above - below) / (2.0 * step)}};
           }};
+}
+
+}  // namespace
+
+SlopeTable<1> friction_table(FrictionLine line) {
+  static const SlopeTable<1> ittc57 = friction_of(FrictionLine::ittc57),
+                             schoenherr = friction_of(FrictionLine::schoenherr);
+  return line == FrictionLine::ittc57 ? ittc57 : schoenherr;
 }
 
 PlaningBottom prepare_planing_bottom(double beam_m, double keel_length_m, double deadrise_rad,

@@ -3,7 +3,7 @@
 
 #include <array>
 #include <cstddef>
-#include <vector>
+#include <memory>
 
 namespace bowrise {
 
@@ -13,7 +13,7 @@ struct ValueAndSlope {
 
 /// Several functions of one variable on a uniform grid. Each cell holds the cubic through values and slopes
 /// at its ends: C1, with an error of step^4 f''''/384. (UniformCurve chooses slopes that keep its data
-/// monotone and errs with step^3.) Beyond the ends the tangent goes on.
+/// monotone and errs with step^3.) Beyond the ends the tangent goes on. Copies share their cells.
 template <std::size_t columns>
 class SlopeTable {
  public:
@@ -27,16 +27,17 @@ class SlopeTable {
   SlopeTable(double low, double high, std::size_t cells, RowAt&& row)
       : low_(low),
         inverse_step_(static_cast<double>(cells) / (high - low)),
-        end_(static_cast<double>(cells)),
-        cells_(cells) {
+        end_(static_cast<double>(cells)) {
+    const auto filled = std::make_shared<Cell[]>(cells);
     const double step = (high - low) / static_cast<double>(cells);
     Row before = row(low);
     for (std::size_t i = 0; i < cells; ++i) {
       const Row after = row(low + step * static_cast<double>(i + 1));
       for (std::size_t column = 0; column < columns; ++column)
-        cells_[i][column] = cubic(before[column], after[column], step);
+        filled[i][column] = cubic(before[column], after[column], step);
       before = after;
     }
+    cells_ = filled;
   }
 
   [[nodiscard]] std::array<double, columns> operator()(double x) const noexcept {
@@ -44,7 +45,7 @@ class SlopeTable {
     if (!inside(position)) return outside(position);
     const auto index = static_cast<std::ptrdiff_t>(position);
     const double t = position - static_cast<double>(index);
-    const Cell& cell = cells_[static_cast<std::size_t>(index)];
+    const Cell& cell = cells_[index];
     std::array<double, columns> values;
     for (std::size_t column = 0; column < columns; ++column) values[column] = cell[column].value(t);
     return values;
@@ -54,11 +55,10 @@ class SlopeTable {
   [[nodiscard]] ValueAndSlope value_and_slope(double x) const noexcept {
     const double position = (x - low_) * inverse_step_;
     if (!inside(position))
-      return {outside(position)[0],
-              inverse_step_ * (position > 0.0 ? cells_.back()[0].slope(1.0) : cells_.front()[0].b)};
+      return {outside(position)[0], inverse_step_ * (position > 0.0 ? last()[0].slope(1.0) : cells_[0][0].b)};
     const auto index = static_cast<std::ptrdiff_t>(position);
     const double t = position - static_cast<double>(index);
-    const Cubic& cubic = cells_[static_cast<std::size_t>(index)][0];
+    const Cubic& cubic = cells_[index][0];
     return {cubic.value(t), inverse_step_ * cubic.slope(t)};
   }
 
@@ -71,11 +71,12 @@ class SlopeTable {
   };
   using Cell = std::array<Cubic, columns>;
 
+  [[nodiscard]] const Cell& last() const noexcept { return cells_[static_cast<std::ptrdiff_t>(end_) - 1]; }
   [[nodiscard]] bool inside(double position) const noexcept { return position > 0.0 && position < end_; }
 
   [[nodiscard]] std::array<double, columns> outside(double position) const noexcept {
     const bool above = position > 0.0;
-    const Cell& cell = above ? cells_.back() : cells_.front();
+    const Cell& cell = above ? last() : cells_[0];
     const double t = above ? 1.0 : 0.0, beyond = above ? position - end_ : position;
     std::array<double, columns> values;
     for (std::size_t column = 0; column < columns; ++column)
@@ -90,7 +91,7 @@ class SlopeTable {
   }
 
   double low_ = 0.0, inverse_step_ = 0.0, end_ = 0.0;  // end_ in steps
-  std::vector<Cell> cells_;
+  std::shared_ptr<const Cell[]> cells_;
 };
 
 }  // namespace bowrise

@@ -238,8 +238,11 @@ State start_state(const Craft& craft, const Start& start, double static_trim_rad
   for (int pass = 0; pass < 20; ++pass) {
     state.flow_m3_s = balanced_flow(fixed, state);
     const Instant now = evaluate(fixed, {0.0, 0.0, 0.0}, 0.0, state);
+    const State before = state;
     state.cavity_1 += now.rate.cavity_1 / craft.cavity_rate_1_s;
     state.cavity_2 += now.rate.cavity_2 / craft.cavity_rate_1_s;
+    // nothing moved: the next pass would be this one again
+    if (state.cavity_1 == before.cavity_1 && state.cavity_2 == before.cavity_2) break;
   }
   const Instant idle = evaluate(fixed, {0.0, 0.0, 0.0}, 0.0, state);
   idle_air_path = air_path_for_torque(craft.engine, start.shaft_speed_rad_s, idle.pump_torque_Nm);

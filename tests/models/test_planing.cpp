@@ -250,6 +250,23 @@ TEST_CASE("trim terms are those of the trim") {
   }
 }
 
+TEST_CASE("slopes of the whisker spray are those of its lengths") {
+  constexpr double step = 1e-5;
+  for (const double deadrise_deg : {1.0, 10.0, 20.0, 35.0})
+    for (double trim_deg = 0.3; trim_deg < 15.0; trim_deg *= 1.2) {
+      const auto at = [&](double rad) { return whisker_spray(rad, deadrise_deg * degree); };
+      const double rad = trim_deg * degree;
+      const WhiskerSpray here = at(rad), below = at(rad - step), above = at(rad + step);
+      const auto slope = [&](double WhiskerSpray::*field) {
+        return (above.*field - below.*field) / (2.0 * step);
+      };
+      const double size =
+          here.spray_length_beams / rad;  // of either slope; the difference errs by (step/trim)^2
+      CHECK_THAT(here.added_length_per_rad, WithinAbs(slope(&WhiskerSpray::added_length_beams), 1e-5 * size));
+      CHECK_THAT(here.spray_length_per_rad, WithinAbs(slope(&WhiskerSpray::spray_length_beams), 1e-5 * size));
+    }
+}
+
 TEST_CASE("tables of lift and length undo the lift formulae") {
   for (const double deadrise : {0.0, 0.5, 5.0, 20.0, 35.0}) {
     const PlaningBottom bottom = craft_bottom(deadrise);
