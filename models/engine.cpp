@@ -149,6 +149,8 @@ Problems check(const Engine& engine) {
 
 double limiter_speed_rad_s(const Engine& engine) { return limiter_speed(engine, rated_torque(engine)); }
 
+double peak_speed_rad_s(const Engine& engine) { return rated_torque(engine).peak_speed_rad_s; }
+
 PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day) {
   const RatedTorque rated = rated_torque(engine);
   const Curve curve(rated.speed_rad_s, rated.torque_Nm);

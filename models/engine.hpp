@@ -107,6 +107,9 @@ struct EnginePoint {
 /// limiter is.
 [[nodiscard]] double limiter_speed_rad_s(const Engine& engine);
 
+/// Shaft speed of peak power at rating conditions: as stated, or where the torque table has it.
+[[nodiscard]] double peak_speed_rad_s(const Engine& engine);
+
 /// @throws std::domain_error when the torque on the day is nowhere positive
 [[nodiscard]] PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day);
 

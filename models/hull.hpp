@@ -27,6 +27,15 @@ struct HullLoading {
   WaterState water;
 };
 
+/// All that a hull is worked out from: prepare_hull sees nothing else.
+struct HullBasis {
+  Hull hull;
+  Plate plate;
+  HullLoading loading;
+};
+/// Whether the hulls worked out from both are the same, bit by bit.
+[[nodiscard]] bool same(const HullBasis& a, const HullBasis& b);
+
 /// Constants of one hull, worked out once by prepare_hull.
 struct PreparedHull {
   PlaningBottom bottom;
@@ -55,6 +64,8 @@ struct PreparedHull {
 
   double added_mass_fraction, thrust_deduction;
   double thrust_line_angle_rad, thrust_line_depth_m;
+
+  HullBasis basis;  ///< what all this was worked out from
 };
 
 /// Forces of water and air on the hull at one instant. Drags are horizontal, positive aft [N], so that they
@@ -85,7 +96,7 @@ inline constexpr double all_turbulent_spray = 1.6e6;  ///< from this Reynolds nu
 
 /// Works out the constants of a hull that has passed its checks. The load centre of `loading` wins over that
 /// of `hull`.
-[[nodiscard]] PreparedHull prepare_hull(const Hull& hull, const Plate& plate, const HullLoading& loading);
+[[nodiscard]] PreparedHull prepare_hull(const HullBasis& basis);
 
 /// Drag, load and pitch moment, at any speed (drag is odd in speed; all is nil at rest) and any finite trim.
 /// @param trim_rad      keel to still water, bow up

@@ -7,6 +7,7 @@
 #include "models/constants.hpp"
 #include "models/hull.hpp"
 #include "models/hydrostatics.hpp"
+#include "models/same_inputs.hpp"
 
 namespace bowrise {
 namespace {
@@ -105,7 +106,14 @@ Problems check(const Hull& hull, const Plate& plate) {
   return problems;
 }
 
-PreparedHull prepare_hull(const Hull& hull, const Plate& plate, const HullLoading& loading) {
+bool same(const HullBasis& a, const HullBasis& b) {
+  const auto& [hull, plate, loading] = a;  // a member more does not compile
+  return same_inputs(hull, b.hull, hull_parameters, hull_choices) &&
+         same_inputs(plate, b.plate, plate_parameters) && same_bits(loading, b.loading);
+}
+
+PreparedHull prepare_hull(const HullBasis& basis) {
+  const auto& [hull, plate, loading] = basis;
   const WaterState& water = loading.water;
   const double weight = loading.mass_kg * gravity_m_s2, volume = loading.mass_kg / water.density_kg_m3;
   const DisplacementForm form{.waterline_length_m = waterline_length(hull),
@@ -115,6 +123,7 @@ PreparedHull prepare_hull(const Hull& hull, const Plate& plate, const HullLoadin
                               .transom_ratio = hull.transom_ratio,
                               .beam_draught_ratio = hull.beam_draught_ratio};
   PreparedHull prepared{};
+  prepared.basis = basis;
   prepared.bottom =
       prepare_planing_bottom(hull.beam_m, hull.length_m, hull.deadrise_rad, hull.roughness_allowance,
                              hull.friction_line, water.density_kg_m3, water.kinematic_viscosity_m2_s,

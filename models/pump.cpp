@@ -7,6 +7,7 @@
 
 #include "models/constants.hpp"
 #include "models/pump_stage.hpp"
+#include "models/same_inputs.hpp"
 
 namespace bowrise {
 namespace {
@@ -83,19 +84,29 @@ bool blades_beat_with_vanes(const Pump& pump, const Rotor& rotor) noexcept {
   return std::gcd(std::lround(pump.stator_vanes), std::lround(rotor.blades)) > 1;
 }
 
-PreparedPump prepare_pump(const Pump& pump, const Rotor& impeller, const Rotor& stage_2,
-                          const Cavitation& cavitation, double reference_speed_rad_s, double density_kg_m3,
-                          double kinematic_viscosity_m2_s) {
-  const double reference = std::max(reference_speed_rad_s, least_shaft_speed_rad_s);
-  const std::vector<StageCurve> curves =
-      stage_curves(pump, impeller, stage_2, cavitation, reference, kinematic_viscosity_m2_s);
-  const double turn = 2.0 * pi, bore = pump.bore_m;
+bool same(const PumpBasis& a, const PumpBasis& b) {
+  const auto& [pump, impeller, stage_2, cavitation, speed, density, viscosity] =
+      a;  // a member more does not compile
+  return same_inputs(pump, b.pump, pump_parameters, pump_choices, pump_tables) &&
+         same_inputs(impeller, b.impeller, rotor_parameters, no_choices<Rotor>, rotor_tables) &&
+         same_inputs(stage_2, b.stage_2, rotor_parameters, no_choices<Rotor>, rotor_tables) &&
+         same_inputs(cavitation, b.cavitation, cavitation_parameters) &&
+         same_bits(speed, b.reference_speed_rad_s) && same_bits(density, b.density_kg_m3) &&
+         same_bits(viscosity, b.kinematic_viscosity_m2_s);
+}
+
+PreparedPump prepare_pump(const PumpBasis& basis) {
+  const double reference = std::max(basis.reference_speed_rad_s, least_shaft_speed_rad_s);
+  const std::vector<StageCurve> curves = stage_curves(
+      basis.pump, basis.impeller, basis.stage_2, basis.cavitation, reference, basis.kinematic_viscosity_m2_s);
+  const double turn = 2.0 * pi, bore = basis.pump.bore_m;
   PreparedPump prepared{};
+  prepared.basis = basis;
   prepared.stages = curves.size();
   prepared.reference_speed_rad_s = reference;
   prepared.flow_coefficient_per_flow = turn / (bore * bore * bore);
   prepared.head_per_speed2 = bore * bore / (turn * turn);
-  prepared.torque_per_speed2 = density_kg_m3 * std::pow(bore, 5) / (turn * turn * turn);
+  prepared.torque_per_speed2 = basis.density_kg_m3 * std::pow(bore, 5) / (turn * turn * turn);
   prepared.computed_low = curves.front().computed().low;
   prepared.computed_high = curves.front().computed().high;
   for (std::size_t i = 0; i < curves.size(); ++i) {

@@ -45,6 +45,18 @@ struct PreparedStage {
   double computed_low, computed_high;  ///< flow coefficients between which mean line or test hold
 };
 
+/// All that a pump is worked out from: prepare_pump sees nothing else.
+struct PumpBasis {
+  Pump pump;
+  Rotor impeller, stage_2;
+  Cavitation cavitation;
+  double
+      reference_speed_rad_s;  ///< at which viscous losses are evaluated, best near the usual full speed, >= 1
+  double density_kg_m3, kinematic_viscosity_m2_s;
+};
+/// Whether the pumps worked out from both are the same, bit by bit.
+[[nodiscard]] bool same(const PumpBasis& a, const PumpBasis& b);
+
 /// A pump ready to be asked. Immutable.
 struct PreparedPump {
   std::array<PreparedStage, 2> stage;  ///< the second is empty with one stage
@@ -58,15 +70,12 @@ struct PreparedPump {
   double best_flow_coefficient;  ///< of the whole pump, at the reference speed
   double best_efficiency;        ///< there, mechanical loss in
   double first_stage_share;      ///< of the shaft power there; 1 with one stage
+  PumpBasis basis;               ///< what all this was worked out from
 };
 
 /// Works out the map of a checked pump.
-/// @param reference_speed_rad_s  speed at which viscous losses are evaluated, best near the usual full speed,
-/// >= 1
 /// @throws std::runtime_error if the blades give no head at any flow; the message names the stage
-[[nodiscard]] PreparedPump prepare_pump(const Pump& pump, const Rotor& impeller, const Rotor& stage_2,
-                                        const Cavitation& cavitation, double reference_speed_rad_s,
-                                        double density_kg_m3, double kinematic_viscosity_m2_s);
+[[nodiscard]] PreparedPump prepare_pump(const PumpBasis& basis);
 
 /// One stage without cavitation. All zeros where there is no stage.
 struct StagePoint {

@@ -2,8 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
-#include <stdexcept>
+#include <utility>
 
 #include "models/constants.hpp"
 #include "sim/lever_plan.hpp"
@@ -46,6 +47,15 @@ void fill_water_path(const Setup& setup, const Surroundings& around, Craft& craf
   craft.torque_share = setup.cavitation.torque_share;
 }
 
+/// Nothing where none was made from this.
+template <class Basis, class Prepared>
+std::shared_ptr<const Prepared> made_from(const Basis& basis,
+                                          const std::vector<std::shared_ptr<const Prepared>>& offered) {
+  const auto found = std::find_if(offered.begin(), offered.end(),
+                                  [&](const auto& prepared) { return same(prepared->basis, basis); });
+  return found == offered.end() ? nullptr : *found;
+}
+
 constexpr double strange_pressure = 0.05, noticed_area_rise = 0.01;
 
 std::vector<std::string> advice_on(const Setup& setup, const Craft& craft) {
@@ -83,12 +93,35 @@ Surroundings surroundings(const Setup& setup) {
   return out;
 }
 
-HullLoading hull_loading(const Setup& setup, const Surroundings& around) {
+HullBasis hull_basis(const Setup& setup, const Surroundings& around) {
   const double still = setup.craft.mass_kg + setup.fuel.mass_kg;
   const double total = still + setup.rider.mass_kg;
   const double centre =
       (still * setup.hull.load_centre_m + setup.rider.mass_kg * setup.rider.position_m) / total;
-  return {total, centre + setup.hull.load_centre_shift_m, around.air_density_kg_m3, around.water};
+  return {setup.hull,
+          setup.plate,
+          {total, centre + setup.hull.load_centre_shift_m, around.air_density_kg_m3, around.water}};
+}
+
+PumpBasis pump_basis(const Setup& setup, const Surroundings& around) {
+  WornPump worn = worn_pump(setup.wear, setup.pump, behind_blockage(setup.grate, setup.cavitation));
+  return {std::move(worn.pump),
+          setup.impeller,
+          setup.stage_2,
+          worn.cavitation,
+          peak_speed_rad_s(setup.engine),
+          around.water.density_kg_m3,
+          around.water.kinematic_viscosity_m2_s};
+}
+
+std::shared_ptr<const PreparedHull> hull_of(const HullBasis& basis, const Tables& offered) {
+  if (auto found = made_from(basis, offered.hulls)) return found;
+  return std::make_shared<const PreparedHull>(prepare_hull(basis));
+}
+
+std::shared_ptr<const PreparedPump> pump_of(const PumpBasis& basis, const Tables& offered) {
+  if (auto found = made_from(basis, offered.pumps)) return found;
+  return std::make_shared<const PreparedPump>(prepare_pump(basis));
 }
 
 void set_throttle(Craft& craft, const Throttle& throttle) {
@@ -98,23 +131,20 @@ void set_throttle(Craft& craft, const Throttle& throttle) {
     craft.normal_shaft_speed_rad_s = normal_shaft_speed(craft);
 }
 
-Craft prepare(const Setup& setup) {
+Craft prepare(const Setup& setup, const Tables& offered) {
   const Surroundings around = surroundings(setup);
-  const HullLoading loading = hull_loading(setup, around);
   Craft craft{};
   craft.water = around.water;
   craft.ambient_pressure_Pa = around.ambient_pressure_Pa;
   craft.air_density_kg_m3 = around.air_density_kg_m3;
+  craft.engine = prepare_engine(setup.engine, around.engine_day);
+  craft.hull = hull_of(hull_basis(setup, around), offered);
+  craft.pump = pump_of(pump_basis(setup, around), offered);
+  const HullLoading& loading = craft.hull->basis.loading;
   craft.mass_kg = loading.mass_kg;
   craft.load_centre_m = loading.load_centre_m - setup.hull.load_centre_shift_m;
   craft.volume_m3 = loading.mass_kg / around.water.density_kg_m3;
   craft.tow_load_N = setup.craft.tow_load_N;
-  craft.engine = prepare_engine(setup.engine, around.engine_day);
-  craft.hull = std::make_shared<const PreparedHull>(prepare_hull(setup.hull, setup.plate, loading));
-  const WornPump worn = worn_pump(setup.wear, setup.pump, behind_blockage(setup.grate, setup.cavitation));
-  craft.pump = std::make_shared<const PreparedPump>(
-      prepare_pump(worn.pump, setup.impeller, setup.stage_2, worn.cavitation, craft.engine.peak_speed_rad_s,
-                   around.water.density_kg_m3, around.water.kinematic_viscosity_m2_s));
   craft.wear = setup.wear;
   craft.worn = wear_state(setup);
   craft.standing_flags.raise(Flag::wear_held, wear_held(craft.wear, craft.worn));

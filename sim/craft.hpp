@@ -67,9 +67,16 @@ struct Craft {
   std::vector<std::string> advice;  ///< what a practitioner would remark on this setup
 };
 
+/// Hulls and pumps worked out before, offered to whoever needs the same: most of the work of preparing.
+struct Tables {
+  std::vector<std::shared_ptr<const PreparedHull>> hulls;
+  std::vector<std::shared_ptr<const PreparedPump>> pumps;
+};
+
 /// Works out a craft. The setup must have passed `check`.
+/// @param offered  taken where worked out from the very same inputs; the craft is the same bit by bit without
 /// @throws std::runtime_error with a message naming the component, when a component cannot be computed
-[[nodiscard]] Craft prepare(const Setup& setup);
+[[nodiscard]] Craft prepare(const Setup& setup, const Tables& offered = {});
 
 /// Gives a craft another throttle plan; all else stays.
 void set_throttle(Craft& craft, const Throttle& throttle);
@@ -82,7 +89,13 @@ struct Surroundings {
 };
 [[nodiscard]] Surroundings surroundings(const Setup& setup);
 
-/// What the hull carries: masses and combined load centre. `water` and air from surroundings.
-[[nodiscard]] HullLoading hull_loading(const Setup& setup, const Surroundings& around);
+/// What the hull and the pump of a setup are worked out from: masses and load centre combined, wear worked
+/// in.
+[[nodiscard]] HullBasis hull_basis(const Setup& setup, const Surroundings& around);
+[[nodiscard]] PumpBasis pump_basis(const Setup& setup, const Surroundings& around);
+
+/// One of those offered where it was worked out from the same basis, else a new one.
+[[nodiscard]] std::shared_ptr<const PreparedHull> hull_of(const HullBasis& basis, const Tables& offered);
+[[nodiscard]] std::shared_ptr<const PreparedPump> pump_of(const PumpBasis& basis, const Tables& offered);
 
 }  // namespace bowrise

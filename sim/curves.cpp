@@ -123,7 +123,7 @@ Cells single_line_cells(const FloatingHull& floating, double speed, double trim_
 
 // A thrust on the hull's single line, or the one that holds the speed.
 RowFunction test_hull_rows(const Setup& setup) {
-  FloatingHull floating{prepare_hull(setup.hull, setup.plate, hull_loading(setup, surroundings(setup))), 0.0};
+  FloatingHull floating{prepare_hull(hull_basis(setup, surroundings(setup))), 0.0};
   floating.resting_height_m = resting_centre_height_m(setup.hull, floating.hull);
   return [floating](const Point& point) -> std::optional<Cells> {
     const PreparedHull& hull = floating.hull;

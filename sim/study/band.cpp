@@ -5,6 +5,7 @@
 
 #include "sim/study/executor.hpp"
 #include "sim/study/sample.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 
@@ -38,12 +39,16 @@ std::optional<double> drawn_value(const Outcome& outcome, std::size_t result) {
 std::vector<Outcome> paired_outcomes(std::span<const Setup> setups, const BandOptions& options,
                                      std::span<const Posterior> posteriors) {
   const Draws draws(options.draws, options.seed);
+  const Posterior nothing_fitted;
   std::vector<Outcome> outcomes(options.draws * setups.size());
-  for_each_index(outcomes.size(), options.threads, [&](std::size_t index) {
-    const std::size_t which = index % setups.size(), draw = index / setups.size();
-    const Setup drawn = posteriors.empty() ? draws.apply(setups[which], draw)
-                                           : draws.apply(setups[which], draw, posteriors[which]);
-    outcomes[index] = outcome_of(drawn, options.coast);
+  for_each_index(options.draws, options.threads, [&](std::size_t draw) {
+    std::vector<Setup> drawn;
+    for (std::size_t which = 0; which < setups.size(); ++which)
+      drawn.push_back(
+          draws.apply(setups[which], draw, posteriors.empty() ? nothing_fitted : posteriors[which]));
+    const Tables tables = tables_for(drawn);  // what setups have in common they have in every draw
+    for (std::size_t which = 0; which < setups.size(); ++which)
+      outcomes[draw * setups.size() + which] = outcome_of(drawn[which], options.coast, tables);
   });
   return outcomes;
 }

@@ -5,6 +5,7 @@
 
 #include "sim/study/axes.hpp"
 #include "sim/study/executor.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -31,8 +32,9 @@ bool changes_sign(double left, double right) {
 
 class Root {
  public:
-  Root(const Contender& first, const Contender& second, const Key& key, std::size_t result)
-      : first_(first), second_(second), key_(key), result_(result) {}
+  Root(const Contender& first, const Contender& second, const Tables& tables, const Key& key,
+       std::size_t result)
+      : first_(first), second_(second), tables_(tables), key_(key), result_(result) {}
 
   /// Where the difference vanishes between two values at which its signs differ; nothing when a launch
   /// between them has no such result.
@@ -51,14 +53,17 @@ class Root {
 
  private:
   [[nodiscard]] double difference_at(double value) const {
-    const auto found = difference(outcome_of(with(first_.setup, key_, value)),
-                                  outcome_of(with(second_.setup, key_, value)), result_);
+    const auto outcome = [&](const Contender& contender) {
+      return outcome_of(with(contender.setup, key_, value), false, tables_);
+    };
+    const auto found = difference(outcome(first_), outcome(second_), result_);
     if (!found) throw NoAnswer{};
     return *found;
   }
 
   const Contender& first_;
   const Contender& second_;
+  const Tables& tables_;
   const Key& key_;
   std::size_t result_;
 };
@@ -80,7 +85,8 @@ std::vector<Bracket> brackets_in(const std::vector<OverPoint>& points) {
   return found;
 }
 
-std::vector<std::optional<BreakEven>> refine(const Contender& first, const Contender& second, const Key& key,
+std::vector<std::optional<BreakEven>> refine(const Contender& first, const Contender& second,
+                                             const Tables& tables, const Key& key,
                                              const std::vector<OverPoint>& points, unsigned threads) {
   const std::vector<Bracket> brackets = brackets_in(points);
   std::vector<std::optional<BreakEven>> break_evens(brackets.size());
@@ -89,7 +95,7 @@ std::vector<std::optional<BreakEven>> refine(const Contender& first, const Conte
     const OverPoint &left = points[at], &right = points[at + 1];
     const double at_left = *difference(left.first, left.second, result);
     const double at_right = *difference(right.first, right.second, result);
-    const auto root = Root(first, second, key, result).between(left.at, at_left, right.at, at_right);
+    const auto root = Root(first, second, tables, key, result).between(left.at, at_left, right.at, at_right);
     const bool low_is_better = result_rows()[result].better == Better::low;
     if (root) break_evens[i] = BreakEven{result, *root, (at_right < at_left) == low_is_better, std::nullopt};
   });
@@ -146,11 +152,12 @@ OverStudy compare_over(const Contender& first, const Contender& second, const Ke
     setups.push_back(with(first.setup, key, value));
     setups.push_back(with(second.setup, key, value));
   }
+  const Tables tables = tables_for(setups, {}, options.threads);
   for_each_index(setups.size(), options.threads, [&](std::size_t i) {
     OverPoint& point = study.points[i / 2];
-    (i % 2 == 0 ? point.first : point.second) = outcome_of(setups[i], options.coast);
+    (i % 2 == 0 ? point.first : point.second) = outcome_of(setups[i], options.coast, tables);
   });
-  for (auto& break_even : refine(first, second, key, study.points, options.threads))
+  for (auto& break_even : refine(first, second, tables, key, study.points, options.threads))
     if (break_even) study.break_evens.push_back(*break_even);
   if (options.draws > 0) add_bands(paired_outcomes(setups, options, posteriors), options.draws, study);
   return study;

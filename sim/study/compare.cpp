@@ -4,6 +4,7 @@
 
 #include "sim/study/executor.hpp"
 #include "sim/study/run_scatter.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -60,19 +61,18 @@ std::vector<std::optional<double>> over_draws(const std::vector<Outcome>& paired
   return values;
 }
 
-void add_nominal(const std::vector<Contender>& contenders, const BandOptions& options,
-                 Comparison& comparison) {
-  const std::size_t count = contenders.size();
+void add_nominal(const std::vector<Setup>& setups, const BandOptions& options, Comparison& comparison) {
+  const std::size_t count = setups.size();
+  const Tables tables = tables_for(setups, {}, options.threads);
   comparison.nominal.resize(count);
   comparison.purposes.resize(count);
   for_each_index(count, options.threads, [&](std::size_t i) {
-    const Setup& setup = contenders[i].setup;
-    Trial trial = trial_of(setup, true);
+    Trial trial = trial_of(setups[i], true, tables);
     comparison.purposes[i] = trial.purposes;
-    comparison.nominal[i] = options.coast ? outcome_of(setup, true) : std::move(trial.outcome);
+    comparison.nominal[i] = options.coast ? outcome_of(setups[i], true, tables) : std::move(trial.outcome);
   });
   for (std::size_t i = 0; i < count; ++i)
-    comparison.costs.push_back(limit_costs(contenders[i].setup, comparison.nominal[i], options.threads));
+    comparison.costs.push_back(limit_costs(setups[i], comparison.nominal[i], options.threads));
 }
 
 }  // namespace
@@ -87,7 +87,7 @@ Comparison compare(const std::vector<Contender>& contenders, const BandOptions& 
     setups.push_back(contender.setup);
     posteriors.push_back(contender.posterior);
   }
-  add_nominal(contenders, options, comparison);
+  add_nominal(setups, options, comparison);
   const std::vector<Outcome> paired = paired_outcomes(setups, options, posteriors);
   comparison.failed.resize(setups.size());
   for (std::size_t i = 0; i < paired.size(); ++i)

@@ -8,6 +8,7 @@
 #include "sim/study/likelihood.hpp"
 #include "sim/study/next_reading.hpp"
 #include "sim/study/sample.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -29,11 +30,6 @@ double log_sum(std::span<const double> logs) {
   for (const double value : logs) sum += std::exp(value - largest);
   return largest + std::log(sum);
 }
-
-/// One fault at one size under one draw.
-struct Trial {
-  std::size_t fault, draw, size;
-};
 
 /// What one fault makes of the numbers seen: [draw][size tried], the sound craft first.
 using ShiftTable = std::vector<std::vector<Shifts>>;
@@ -192,25 +188,20 @@ std::vector<ShiftTable> tried(std::span<const Setup> drawn, const std::vector<co
   const bool coast = std::any_of(seen.begin(), seen.end(), [](const Seen& one) {
     return one.result == result_index("coast_down_distance");
   });
-  std::vector<ShiftTable> tables(faults.size(), ShiftTable(base.draws.size()));
-  std::vector<Trial> trials;
-  for (std::size_t fault = 0; fault < faults.size(); ++fault) {
-    for (std::size_t draw = 0; draw < base.draws.size(); ++draw) {
-      const Outcome& before = sound[base.draws[draw]];
-      tables[fault][draw].resize(faults[fault]->sizes.size() + 1);
-      tables[fault][draw][0] = shifts_of(before, before, seen);
-      for (std::size_t size = 0; size < faults[fault]->sizes.size(); ++size)
-        trials.push_back({fault, draw, size});
-    }
-  }
-  for_each_index(trials.size(), threads, [&](std::size_t i) {
-    const auto [fault, draw, size] = trials[i];
+  std::vector<ShiftTable> shifts(faults.size(), ShiftTable(base.draws.size()));
+  for_each_index(base.draws.size(), threads, [&](std::size_t draw) {
     const Outcome& before = sound[base.draws[draw]];
-    const Outcome now =
-        outcome_with(*faults[fault], faults[fault]->sizes[size], drawn[base.draws[draw]], before, coast);
-    tables[fault][draw][size + 1] = shifts_of(now, before, seen);
+    const Setup& craft = drawn[base.draws[draw]];
+    const Tables tables = tables_for(craft);  // few faults touch both hull and pump
+    for (std::size_t fault = 0; fault < faults.size(); ++fault) {
+      shifts[fault][draw].push_back(shifts_of(before, before, seen));
+      for (const double size : faults[fault]->sizes) {
+        const Outcome now = outcome_with(*faults[fault], size, craft, before, coast, tables);
+        shifts[fault][draw].push_back(shifts_of(now, before, seen));
+      }
+    }
   });
-  return tables;
+  return shifts;
 }
 
 /// Results that the sound craft must show under a draw for that draw to tell anything.

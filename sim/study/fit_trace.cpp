@@ -9,6 +9,7 @@
 #include "sim/study/band.hpp"
 #include "sim/study/outcome.hpp"
 #include "sim/study/sample.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -38,13 +39,13 @@ struct Trace {
   }
 };
 
-std::optional<Trace> trace_of(const Setup& setup, double duration_s) {
+std::optional<Trace> trace_of(const Setup& setup, const Tables& offered, double duration_s) {
   LaunchOptions options = launch_options(setup, true);
   options.row_step_s = trace_step_s;
   options.duration_s = duration_s;
   options.stop_at_top_speed = options.stop_when_stalled = false;
   try {
-    const Launch run = launch(prepare(setup), setup.run, options);
+    const Launch run = launch(prepare(setup, offered), setup.run, options);
     if (run.end == LaunchEnd::failed) return std::nullopt;
     Trace trace;
     for (const TraceRow& row : run.rows) {
@@ -218,6 +219,7 @@ double LoggedCraft::nuisance_at(std::size_t nuisance, const Eigen::VectorXd& par
 std::optional<std::vector<double>> LoggedCraft::predict(const Eigen::VectorXd& parameters) const {
   using Kind = LoggingNuisance::Kind;
   const Setup setup = setup_at(parameters);
+  const Tables tables = tables_for(setup);
   std::vector<std::optional<Trace>> traces(runs_.size());
   std::optional<Trace> pinned;
   for (std::size_t run = 0; run < runs_.size(); ++run) {
@@ -230,7 +232,7 @@ std::optional<std::vector<double>> LoggedCraft::predict(const Eigen::VectorXd& p
       as_ridden.throttle.hand_rate_1_s = 1000.0;
       as_ridden.throttle.table = *levers_[run];
     }
-    trace = trace_of(as_ridden, longest_s_);
+    trace = trace_of(as_ridden, tables, longest_s_);
     if (!trace) return std::nullopt;
   }
   const double speed_latency = logging_at(Kind::speed_latency, 0, parameters);
@@ -252,7 +254,7 @@ std::optional<std::vector<double>> LoggedCraft::predict(const Eigen::VectorXd& p
   const std::size_t coast = result_index("coast_down_distance");
   const bool coasts =
       std::any_of(seen_.begin(), seen_.end(), [&](const Seen& number) { return number.result == coast; });
-  const Outcome outcome = outcome_of(setup, coasts);
+  const Outcome outcome = outcome_of(setup, coasts, tables);
   for (const Seen& number : seen_) {
     if (!outcome.values[number.result]) return std::nullopt;
     predicted.push_back(*outcome.values[number.result]);

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "sim/study/executor.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -64,8 +65,9 @@ std::vector<LimitCost> limit_costs(const Setup& setup, const Outcome& as_it_is, 
     lifted.push_back(std::move(without));
     costs.push_back({lifting.name, lifting.meaning, {}, {}, {}, {}, {}});
   }
+  const Tables tables = tables_for(lifted, {}, threads);
   for_each_index(lifted.size(), threads, [&](std::size_t i) {
-    const Outcome without = outcome_of(lifted[i]);
+    const Outcome without = outcome_of(lifted[i], false, tables);
     const auto lost = [&](std::string_view result, double sign) -> std::optional<double> {
       const std::size_t index = result_index(result);
       if (!as_it_is.values[index] || !without.values[index]) return std::nullopt;

@@ -7,6 +7,7 @@
 
 #include "sim/study/axes.hpp"
 #include "sim/study/executor.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -49,8 +50,9 @@ bool is_continuous(const Adjustable& input) {
 /// One input of one setup against one target.
 class Search {
  public:
-  Search(const Setup& setup, const Target& target, const Adjustable& input)
-      : setup_(setup), target_(target), input_(input), values_(looked_at(setup, input)) {}
+  /// @param tables  of the setup
+  Search(const Setup& setup, const Tables& tables, const Target& target, const Adjustable& input)
+      : setup_(setup), tables_(tables), target_(target), input_(input), values_(looked_at(setup, input)) {}
 
   [[nodiscard]] std::size_t count() const { return values_.size(); }
   [[nodiscard]] double miss_at(std::size_t index) const {
@@ -73,7 +75,7 @@ class Search {
   [[nodiscard]] Outcome outcome_with(double value) const {
     Setup changed = setup_;
     set_instead(changed, *input_.key, value);
-    return outcome_of(changed);
+    return outcome_of(changed, false, tables_);
   }
 
   [[nodiscard]] double nearest_of(const std::vector<double>& misses) const {
@@ -112,6 +114,7 @@ class Search {
   }
 
   const Setup& setup_;
+  const Tables& tables_;
   const Target& target_;
   const Adjustable& input_;
   std::vector<double> values_;
@@ -120,12 +123,13 @@ class Search {
 }  // namespace
 
 Match match(const Setup& setup, const Target& target, std::span<const Adjustable> inputs, unsigned threads) {
-  Match out{target, outcome_of(setup), std::vector<Remedy>(inputs.size())};
+  const Tables tables = tables_for(setup);
+  Match out{target, outcome_of(setup, false, tables), std::vector<Remedy>(inputs.size())};
   std::vector<Search> searches;
   std::vector<std::pair<std::size_t, std::size_t>> tasks;  // input, value
   std::vector<std::vector<double>> misses;
   for (std::size_t input = 0; input < inputs.size(); ++input) {
-    searches.emplace_back(setup, target, inputs[input]);
+    searches.emplace_back(setup, tables, target, inputs[input]);
     misses.emplace_back(searches.back().count());
     for (std::size_t value = 0; value < searches.back().count(); ++value) tasks.emplace_back(input, value);
   }

@@ -77,12 +77,13 @@ std::optional<Reading> reading_of(std::size_t result, const Shift& first, const 
 
 }  // namespace
 
-Outcome outcome_with(const Fault& fault, double size, const Setup& drawn, const Outcome& sound, bool coast) {
+Outcome outcome_with(const Fault& fault, double size, const Setup& drawn, const Outcome& sound, bool coast,
+                     const Tables& offered) {
   const auto& top = sound.values[result_index("top_speed")];
   const Setup changed = fault.with(drawn, size, top.value_or(std::numeric_limits<double>::quiet_NaN()));
   if (!check(changed).empty())
     return {std::vector<std::optional<double>>(result_rows().size()), "no such craft can be"};
-  return outcome_of(changed, coast);
+  return outcome_of(changed, coast, offered);
 }
 
 std::optional<Reading> next_reading(std::span<const Setup> drawn, const Suspect& first, const Suspect& second,

@@ -10,8 +10,9 @@ namespace bowrise {
 
 /// The craft with one fault; without any result where that craft cannot be or be computed.
 /// @param drawn  the craft under a draw; @param sound  what it shows without the fault
+/// @param offered  as in `outcome_of`
 [[nodiscard]] Outcome outcome_with(const Fault& fault, double size, const Setup& drawn, const Outcome& sound,
-                                   bool coast);
+                                   bool coast, const Tables& offered = {});
 
 /// Compares two explanations, each at its most likely size, in all numbers that a rider can take and has not
 /// told yet, under every usable draw.

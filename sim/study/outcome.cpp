@@ -9,8 +9,8 @@
 namespace bowrise {
 namespace {
 
-Summary summary_of(const Setup& setup, bool coast) {
-  const Craft craft = prepare(setup);
+Summary summary_of(const Setup& setup, bool coast, const Tables& offered) {
+  const Craft craft = prepare(setup, offered);
   const LaunchOptions options = launch_options(setup, false);
   const Launch run = launch(craft, setup.run, options);
   if (run.end == LaunchEnd::failed) throw std::runtime_error(run.failure);
@@ -31,9 +31,9 @@ Outcome outcome_of(const Summary& summary) {
   return outcome;
 }
 
-Outcome outcome_of(const Setup& setup, bool coast) {
+Outcome outcome_of(const Setup& setup, bool coast, const Tables& offered) {
   try {
-    return outcome_of(summary_of(setup, coast));
+    return outcome_of(summary_of(setup, coast, offered));
   } catch (const std::runtime_error& error) {
     return {std::vector<std::optional<double>>(result_rows().size()), error.what(), {}};
   }

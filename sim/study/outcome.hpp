@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "models/setup.hpp"
+#include "sim/craft.hpp"
 #include "sim/results.hpp"
 
 namespace bowrise {
@@ -29,7 +30,8 @@ struct Outcome {
 
 /// Prepares, launches and reads down one setup. A computation that fails is an outcome, not an exception.
 /// @param coast  also coast down to rest, for `coast_down_distance`
-[[nodiscard]] Outcome outcome_of(const Setup& setup, bool coast = false);
+/// @param offered  tables that may serve; the outcome is the same bit by bit without them
+[[nodiscard]] Outcome outcome_of(const Setup& setup, bool coast = false, const Tables& offered = {});
 
 /// Index of a result by its name; nothing when there is none of that name.
 [[nodiscard]] std::optional<std::size_t> find_result(std::string_view name);

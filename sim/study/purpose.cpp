@@ -33,20 +33,20 @@ std::optional<Purpose> find_purpose(std::string_view name) {
   return static_cast<Purpose>(found - rows.begin());
 }
 
-Trial trial_of(const Setup& setup, bool rough) {
+Trial trial_of(const Setup& setup, bool rough, const Tables& offered) {
   Trial trial;
   if (const Problems problems = check(setup); !problems.empty()) {
     trial.outcome = {std::vector<std::optional<double>>(result_rows().size()), text_of(problems.front()), {}};
     return trial;
   }
-  trial.outcome = outcome_of(setup);
+  trial.outcome = outcome_of(setup, false, offered);
   for (const Purpose purpose : {Purpose::holeshot, Purpose::top, Purpose::life})
     value_for(trial.purposes, purpose) =
         trial.outcome.values[result_index(rows[static_cast<std::size_t>(purpose)].measure)];
   if (!rough || trial.outcome.failed()) return trial;
   Setup in_chop = setup;
   in_chop.water.chop_height_m = rough_chop_m;
-  const Outcome outcome = outcome_of(in_chop);
+  const Outcome outcome = outcome_of(in_chop, false, offered);
   value_for(trial.purposes, Purpose::rough) = outcome.values[result_index("time_to_100_m")];
   if (outcome.failed()) trial.outcome.failure = "in chop: " + outcome.failure;
   return trial;

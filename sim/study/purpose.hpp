@@ -43,6 +43,7 @@ struct Trial {
 /// Launches a setup, and for `rough` once more in chop. A setup that fails a check of the whole craft is an
 /// outcome without results, and its failure says what is wrong.
 /// @param rough  also launch in chop; it costs as much again
-[[nodiscard]] Trial trial_of(const Setup& setup, bool rough);
+/// @param offered  as in `outcome_of`
+[[nodiscard]] Trial trial_of(const Setup& setup, bool rough, const Tables& offered = {});
 
 }  // namespace bowrise

@@ -20,17 +20,18 @@ double shown_time_s(const Setup& setup, const ThrottleCase& plans, const std::ve
   return slowest > 0.0 ? std::min(all, beyond_share * slowest + beyond_s) : all;
 }
 
-std::vector<PlanTrace> traces_of(Setup setup, const ThrottleCase& plans) {
-  setup.pump.clearance_m = plans.clearance_m;
-  setup.start.rolling_speed_m_s = plans.rolling_speed_m_s;
+std::vector<PlanTrace> traces_of(const Setup& given, const ThrottleCase& plans) {
+  const Setup setup = at_case(given, plans);
   const std::vector<std::size_t> shown = plans_to_show(plans);
+  if (shown.empty()) return {};
+  Craft craft = prepare(setup);
   LaunchOptions options = launch_options(setup, true);
   options.row_step_s = trace_step_s;
   options.duration_s = shown_time_s(setup, plans, shown);
   std::vector<PlanTrace> traces;
   for (const std::size_t i : shown) {
-    setup.throttle = plans.plans[i].throttle;
-    Launch run = launch(prepare(setup), setup.run, options);
+    set_throttle(craft, plans.plans[i].throttle);
+    Launch run = launch(craft, setup.run, options);
     if (run.end != LaunchEnd::failed) traces.push_back({i, std::move(run)});
   }
   return traces;

@@ -4,6 +4,7 @@
 
 #include "sim/study/executor.hpp"
 #include "sim/study/sample.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -91,7 +92,7 @@ std::optional<SobolIndices> indices_of(const Design& design, std::size_t dimensi
   return indices;
 }
 
-std::vector<EndsOfAxis> ends_of(const SweepPlan& plan, bool rough, unsigned threads,
+std::vector<EndsOfAxis> ends_of(const SweepPlan& plan, const Tables& tables, bool rough, unsigned threads,
                                 PurposeValues& as_it_is) {
   std::vector<EndsOfAxis> ends;
   for (const SweepAxis& axis : plan.axes()) {
@@ -101,11 +102,11 @@ std::vector<EndsOfAxis> ends_of(const SweepPlan& plan, bool rough, unsigned thre
   const auto with = [&](std::size_t axis, double value) {
     Setup changed = plan.setup();
     set_instead(changed, *plan.axes()[axis].key, value);
-    return trial_of(changed, rough).purposes;
+    return trial_of(changed, rough, tables).purposes;
   };
   for_each_index(2 * ends.size() + 1, threads, [&](std::size_t i) {
     if (i == 2 * ends.size()) {
-      as_it_is = trial_of(plan.setup(), rough).purposes;
+      as_it_is = trial_of(plan.setup(), rough, tables).purposes;
       return;
     }
     EndsOfAxis& end = ends[i / 2];
@@ -130,12 +131,13 @@ Sensitivity sensitivity_of(const SweepPlan& plan, std::size_t samples, std::uint
                            unsigned threads) {
   Sensitivity out;
   out.samples = samples;
-  out.ends = ends_of(plan, rough, threads, out.as_it_is);
+  const Tables tables = tables_for(plan.setup());
+  out.ends = ends_of(plan, tables, rough, threads, out.as_it_is);
   const UnitFunction purposes = [&](std::span<const double> shares) {
     std::vector<double> values;
     for (std::size_t i = 0; i < shares.size(); ++i) values.push_back(at_share(plan.axes()[i], shares[i]));
     const PurposeValues found =
-        trial_of(with_values(plan.setup(), plan.axes(), values.data()), rough).purposes;
+        trial_of(with_values(plan.setup(), plan.axes(), values.data()), rough, tables).purposes;
     return std::vector<std::optional<double>>(found.begin(), found.end());
   };
   out.indices = sobol_indices(purposes, plan.axes().size(), purpose_count, samples, seed, threads);

@@ -10,6 +10,7 @@
 #include "sim/study/executor.hpp"
 #include "sim/study/lever_search.hpp"
 #include "sim/study/run_scatter.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -165,14 +166,15 @@ std::vector<ThrottleCase> cases_of(const ThrottleStudyOptions& options) {
 }
 
 std::vector<Work> prepare_works(const Setup& setup, std::vector<ThrottleCase>& cases, unsigned threads) {
+  std::vector<Setup> setups;
+  for (const ThrottleCase& one : cases) setups.push_back(at_case(setup, one));
+  const Tables tables = tables_for(setups, {}, threads);
   std::vector<std::optional<Work>> slots(cases.size());
   for_each_index(cases.size(), threads, [&](std::size_t i) {
-    Setup changed = setup;
-    changed.pump.clearance_m = cases[i].clearance_m;
-    changed.start.rolling_speed_m_s = cases[i].rolling_speed_m_s;
+    Setup& changed = setups[i];
     changed.throttle.plan = Plan::rider;  // its table of normal revs then serves all copies
     try {
-      Craft craft = prepare(changed);
+      Craft craft = prepare(changed, tables);
       changed.throttle.plan = setup.throttle.plan;
       cases[i].plans = plain_plans(setup.throttle);
       slots[i] = Work{std::move(changed), std::move(craft), {}, &cases[i]};
@@ -198,6 +200,12 @@ std::size_t least(const ThrottleCase& plans, const std::vector<std::size_t>& amo
 }
 
 }  // namespace
+
+Setup at_case(Setup setup, const ThrottleCase& one) {
+  setup.pump.clearance_m = one.clearance_m;
+  setup.start.rolling_speed_m_s = one.rolling_speed_m_s;
+  return setup;
+}
 
 std::optional<double> PlanResult::worst_s() const {
   auto worst = value("time_to_30_mph");

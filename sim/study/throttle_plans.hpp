@@ -38,6 +38,9 @@ struct ThrottleCase {
   std::vector<PlanResult> plans;  ///< pinned first, optimised last
 };
 
+/// The setup with the ring and the start of a case.
+[[nodiscard]] Setup at_case(Setup setup, const ThrottleCase& one);
+
 /// What to make of a case: indices of plans. Empty where no plan reached 30 mph.
 struct ThrottleAdvice {
   std::size_t quickest, gentlest;  ///< least time to 30 mph; least wear index

@@ -9,6 +9,7 @@
 #include "sim/launch.hpp"
 #include "sim/study/executor.hpp"
 #include "sim/study/sample.hpp"
+#include "sim/study/shared_tables.hpp"
 
 namespace bowrise {
 namespace {
@@ -23,8 +24,8 @@ struct WornLaunch {
   Outcome outcome;
 };
 
-WornLaunch launch_worn(const Setup& setup, const WearState& state) {
-  const Craft craft = prepare(worn_to(setup, state));
+WornLaunch launch_worn(const Setup& setup, const WearState& state, const Tables& offered) {
+  const Craft craft = prepare(worn_to(setup, state), offered);
   const Launch run = launch(craft, setup.run, launch_options(setup, false));
   if (run.end == LaunchEnd::failed) throw std::runtime_error(run.failure);
   return {run.tally.wear, outcome_of(summarise(craft, run))};
@@ -57,14 +58,15 @@ WearExposure mean_exposure(const WearExposure& first, const WearExposure& beyond
 std::vector<WearPoint> follow(const Setup& setup, double end, std::string& failure) {
   std::vector<WearPoint> points;
   WearState state = wear_state(setup);
+  const Tables unworn = tables_for(setup);  // wear leaves the hull alone
   try {
-    WornLaunch run = launch_worn(setup, state);
+    WornLaunch run = launch_worn(setup, state, unworn);
     points.push_back(point_at(setup, 0.0, state, run));
     while (points.back().launches < end) {
       const double step = step_from(points.back(), end), launches = points.back().launches + step;
-      const WornLaunch ahead = launch_worn(setup, after(setup, state, run.exposure, step));
+      const WornLaunch ahead = launch_worn(setup, after(setup, state, run.exposure, step), unworn);
       state = after(setup, state, mean_exposure(run.exposure, ahead.exposure, step), step);
-      run = launch_worn(setup, state);
+      run = launch_worn(setup, state, unworn);
       points.push_back(point_at(setup, launches, state, run));
       if (wear_held(setup.wear, state)) {
         failure = "wear has gone beyond what the law is believed for";

@@ -50,7 +50,7 @@ HullLoading craft_loading(double load_centre_m = 1.15) {
   return {460.0, load_centre_m, 1.2, {1000.0, 1.05e-3, 1.05e-6, 2300.0}};
 }
 
-PreparedHull craft() { return prepare_hull(craft_hull(), flat_plate, craft_loading()); }
+PreparedHull craft() { return prepare_hull({craft_hull(), flat_plate, craft_loading()}); }
 
 Hull bare_hull() {
   Hull hull = craft_hull();
@@ -104,7 +104,7 @@ TEST_CASE("Fridsma's prism, case A") {
   hull.roughness_allowance = 0.0;
   const HullLoading loading{
       weight / gravity_m_s2, hull.load_centre_m, 1.2, {999.1, 1.14e-3, 1.14e-6, 1700.0}};
-  const PreparedHull prism = prepare_hull(hull, Plate{0.0, 0.0, 0.0}, loading);
+  const PreparedHull prism = prepare_hull({hull, Plate{0.0, 0.0, 0.0}, loading});
   const auto trim = equilibrium_trim(prism, 3.985, 0.0);
   REQUIRE(trim);
   CHECK_THAT(*trim / degree, WithinAbs(4.0, 0.5));
@@ -125,7 +125,7 @@ TEST_CASE("bare craft against a separate calculation") {
                             Row{30, 1.65, 2.02, 3.40, 0, 1981},  Row{32, 1.56, 2.12, 3.43, 0, 2143}};
   Hull hull = bare_hull();
   hull.length_m = 5.0;
-  const PreparedHull bare = prepare_hull(hull, flat_plate, craft_loading());
+  const PreparedHull bare = prepare_hull({hull, flat_plate, craft_loading()});
   for (const Row& row : rows) {
     INFO("speed " << row.speed_m_s);
     const auto trim = equilibrium_trim(bare, row.speed_m_s, 0.0);
@@ -144,7 +144,7 @@ TEST_CASE("spray and air against a separate calculation") {
   hull.length_m = 5.0;
   hull.hump_factor = 1.0;
   hull.air_centre_height_m = hull.appendage_drag_area_m2 = 0.0;
-  const PreparedHull prepared = prepare_hull(hull, flat_plate, craft_loading());
+  const PreparedHull prepared = prepare_hull({hull, flat_plate, craft_loading()});
   for (const auto& [speed, drag] : {std::pair{8.0, 843.0}, {12.0, 831.0}, {20.0, 1492.0}, {30.0, 2714.0}}) {
     const auto steady = steady_hull(prepared, speed);
     REQUIRE(steady);
@@ -167,7 +167,7 @@ TEST_CASE("rest: no drag, and the craft sits at its static trim") {
 }
 
 TEST_CASE("components sum to the drag and the drag follows the direction of motion") {
-  const PreparedHull hull = prepare_hull(craft_hull(), Plate{3.0 * degree, 0.15, 0.4}, craft_loading());
+  const PreparedHull hull = prepare_hull({craft_hull(), Plate{3.0 * degree, 0.15, 0.4}, craft_loading()});
   for (double speed = -1.0; speed < 45.0; speed += 0.31) {
     const HullForces f = hull_forces(hull, speed, 4.0 * degree, 300.0);
     CHECK_THAT(f.pressure_drag_N + f.friction_drag_N + f.spray_drag_N + f.plate_drag_N + f.appendage_drag_N +
@@ -181,7 +181,7 @@ TEST_CASE("components sum to the drag and the drag follows the direction of moti
 }
 
 TEST_CASE("vertical balance of bottom, plate, jet and friction") {
-  const PreparedHull hull = prepare_hull(bare_hull(), Plate{2.0 * degree, 0.15, 0.4}, craft_loading());
+  const PreparedHull hull = prepare_hull({bare_hull(), Plate{2.0 * degree, 0.15, 0.4}, craft_loading()});
   const HullForces f = hull_forces(hull, 15.0, 4.0 * degree, 500.0);
   CHECK_THAT(f.bottom_lift_N + f.plate_lift_N + 500.0 - f.friction_drag_N * std::tan(4.0 * degree),
              WithinRel(hull.weight_N, 1e-9));
@@ -192,7 +192,7 @@ TEST_CASE("finite for absurd trims, speeds and lifts") {
   for (const double deadrise : {0.0, 10.0, 35.0}) {
     Hull extreme = craft_hull();
     extreme.deadrise_rad = deadrise * degree;
-    const PreparedHull hull = prepare_hull(extreme, Plate{20.0 * degree, 0.5, 1.0}, craft_loading());
+    const PreparedHull hull = prepare_hull({extreme, Plate{20.0 * degree, 0.5, 1.0}, craft_loading()});
     for (double speed = -1.0; speed <= 60.0; speed += 0.37)
       for (const double trim : {-1e6, -90.0, -3.0, 0.0, 0.5, 0.7, 3.0, 14.8, 15.0, 60.0, 1e9})
         for (const double lift : {-20000.0, 0.0, 4000.0, 1e5}) {
@@ -224,7 +224,7 @@ TEST_CASE("drag and moment are smooth in speed") {
 }
 
 TEST_CASE("drag and moment are smooth in trim and in the lift of others") {
-  const PreparedHull hull = prepare_hull(craft_hull(), Plate{3.0 * degree, 0.15, 0.4}, craft_loading());
+  const PreparedHull hull = prepare_hull({craft_hull(), Plate{3.0 * degree, 0.15, 0.4}, craft_loading()});
   for (const double speed : {2.5, 3.4, 8.0, 14.0, 22.0, 30.0}) {
     INFO("speed " << speed);
     check_smooth([&](double trim) { return drag_at(hull, speed, trim); }, 0.1, 15.6, 0.01);
@@ -237,8 +237,9 @@ TEST_CASE("drag and moment are smooth in trim and in the lift of others") {
 TEST_CASE("load aft lifts the bow") {
   for (const double speed : {6.0, 12.0, 20.0}) {
     const auto forward =
-        equilibrium_trim(prepare_hull(craft_hull(), flat_plate, craft_loading(1.15)), speed, 0.0);
-    const auto aft = equilibrium_trim(prepare_hull(craft_hull(), flat_plate, craft_loading(1.0)), speed, 0.0);
+        equilibrium_trim(prepare_hull({craft_hull(), flat_plate, craft_loading(1.15)}), speed, 0.0);
+    const auto aft =
+        equilibrium_trim(prepare_hull({craft_hull(), flat_plate, craft_loading(1.0)}), speed, 0.0);
     REQUIRE((forward && aft));
     CHECK(*aft > *forward + 0.1 * degree);
   }
@@ -247,14 +248,14 @@ TEST_CASE("load aft lifts the bow") {
 // common practice, no source: plate down is bow down
 TEST_CASE("plate down is bow down, and its lift is limited") {
   const PreparedHull hull = craft();
-  const PreparedHull down = prepare_hull(craft_hull(), Plate{2.0 * degree, 0.15, 0.4}, craft_loading());
+  const PreparedHull down = prepare_hull({craft_hull(), Plate{2.0 * degree, 0.15, 0.4}, craft_loading()});
   CHECK(moment_at(down, 12.0, 5.0) < moment_at(hull, 12.0, 5.0) - 50.0);
   CHECK(*equilibrium_trim(down, 12.0, 0.0) < *equilibrium_trim(hull, 12.0, 0.0) - 0.1 * degree);
   const HullForces fast = hull_forces(down, 35.0, 2.0 * degree, 0.0);
   CHECK(fast.plate_lift_N < 0.3 * down.weight_N);
   CHECK(fast.flags.has(Flag::plate_lift_limited));
   CHECK_FALSE(hull_forces(down, 12.0, 4.0 * degree, 0.0).flags.has(Flag::plate_lift_limited));
-  const PreparedHull up = prepare_hull(craft_hull(), Plate{-2.0 * degree, 0.15, 0.4}, craft_loading());
+  const PreparedHull up = prepare_hull({craft_hull(), Plate{-2.0 * degree, 0.15, 0.4}, craft_loading()});
   CHECK(moment_at(up, 12.0, 5.0) > moment_at(hull, 12.0, 5.0) + 50.0);
   CHECK(hull_forces(up, 12.0, 4.0 * degree, 0.0).flags.has(Flag::plate_outside_range));
 }
@@ -263,7 +264,7 @@ TEST_CASE("a load that never balances still gives constants") {
   for (const double load_centre : {0.05, 3.2}) {
     Hull odd = craft_hull();
     odd.load_centre_m = load_centre;
-    const PreparedHull hull = prepare_hull(odd, flat_plate, craft_loading(load_centre));
+    const PreparedHull hull = prepare_hull({odd, flat_plate, craft_loading(load_centre)});
     CHECK(hull.pitch_stiffness_Nm_rad >= 0.5 * hull.weight_N * 3.3);
     CHECK(std::isfinite(hull.low_speed_trim_growth_rad));
   }
@@ -272,7 +273,7 @@ TEST_CASE("a load that never balances still gives constants") {
 TEST_CASE("single thrust line below the centre of gravity lifts the bow") {
   Hull low = craft_hull();
   low.thrust_line_depth_m = 0.2;
-  const auto with_depth = equilibrium_trim(prepare_hull(low, flat_plate, craft_loading()), 12.0, 1000.0);
+  const auto with_depth = equilibrium_trim(prepare_hull({low, flat_plate, craft_loading()}), 12.0, 1000.0);
   const auto without = equilibrium_trim(craft(), 12.0, 1000.0);
   REQUIRE((with_depth && without));
   CHECK(*with_depth > *without);
@@ -281,13 +282,13 @@ TEST_CASE("single thrust line below the centre of gravity lifts the bow") {
 TEST_CASE("no equilibrium is said, not invented") {
   Hull low = craft_hull();
   low.thrust_line_depth_m = 1.0;
-  CHECK_FALSE(equilibrium_trim(prepare_hull(low, flat_plate, craft_loading()), 4.0, 8000.0));
+  CHECK_FALSE(equilibrium_trim(prepare_hull({low, flat_plate, craft_loading()}), 4.0, 8000.0));
 }
 
 TEST_CASE("the drag factor multiplies every drag and leaves lift and moment alone") {
   Hull grown = craft_hull();
   grown.drag_factor = 1.25;
-  const PreparedHull clean = craft(), foul = prepare_hull(grown, flat_plate, craft_loading());
+  const PreparedHull clean = craft(), foul = prepare_hull({grown, flat_plate, craft_loading()});
   for (const double speed : {1.0, 3.0, 6.0, 20.0, 32.0}) {
     const HullForces a = hull_forces(clean, speed, 4.0 * degree, 200.0);
     const HullForces b = hull_forces(foul, speed, 4.0 * degree, 200.0);
@@ -303,7 +304,7 @@ TEST_CASE("the drag factor multiplies every drag and leaves lift and moment alon
 TEST_CASE("hump factor works around the hump only") {
   Hull plain = craft_hull();
   plain.hump_factor = 1.0;
-  const PreparedHull one = prepare_hull(plain, flat_plate, craft_loading()), raised = craft();
+  const PreparedHull one = prepare_hull({plain, flat_plate, craft_loading()}), raised = craft();
   const auto bare = [](const PreparedHull& hull, double froude) {
     const HullForces f = hull_forces(hull, speed_at(hull, froude), 6.0 * degree, 0.0);
     return f.pressure_drag_N + f.friction_drag_N;
@@ -417,7 +418,7 @@ TEST_CASE("whole-part checks") {
 TEST_CASE("a waterline length not given is 0.91 of the length") {
   Hull hull = craft_hull();
   hull.waterline_length_m = not_given;
-  CHECK_THAT(prepare_hull(hull, flat_plate, craft_loading()).waterline_length_m,
+  CHECK_THAT(prepare_hull({hull, flat_plate, craft_loading()}).waterline_length_m,
              WithinRel(0.91 * 3.3, 1e-12));
 }
 

@@ -23,7 +23,7 @@ TEST_CASE("a measured curve passes through the pump unchanged") {
   REQUIRE(unit.problems().empty());
   const double speed = rpm(568);
   const PreparedPump pump =
-      prepare_pump(unit.pump, unit.impeller, unit.stage_2, unit.cavitation, speed, 1025.0, 1.2e-6);
+      prepare_pump({unit.pump, unit.impeller, unit.stage_2, unit.cavitation, speed, 1025.0, 1.2e-6});
   for (const auto& row : unit.pump.curve) {
     CAPTURE(row[0]);
     const double flow = row[0] * speed / pump.flow_coefficient_per_flow;

@@ -35,7 +35,7 @@ struct WholePump {
   Rotor impeller{}, stage_2{};
   Cavitation cavitation{};
   [[nodiscard]] PreparedPump prepared(double speed_rad_s = rpm(7600)) const {
-    return prepare_pump(pump, impeller, stage_2, cavitation, speed_rad_s, density, viscosity);
+    return prepare_pump({pump, impeller, stage_2, cavitation, speed_rad_s, density, viscosity});
   }
   [[nodiscard]] PumpCurveRow row(double flow_m3_s, double speed_rad_s = rpm(7600)) const {
     return pump_curve_row(pump, impeller, stage_2, cavitation, density, viscosity, flow_m3_s, speed_rad_s);
