@@ -303,32 +303,6 @@ TEST_CASE("a mark of the summary is where the trace says") {
   CHECK(std::abs(trace.number(row, "distance_m") - mark.at("distance_m").get<double>()) < 1e-9);
 }
 
-TEST_CASE("the same inputs give the same bytes, whatever the locale and the number of threads") {
-  const Folder folder;
-  REQUIRE(run_demo(folder.path / "first").exit_code == 0);
-  const auto check_same = [&](const std::string& name, const Words& more, const RunOptions& options) {
-    INFO(name);
-    CHECK(run_demo(folder.path / name, more, options).exit_code == 0);
-    for (const char* file : {"trace.csv", "summary.json"})
-      CHECK((content_of(folder.path / name / file) == content_of(folder.path / "first" / file)));
-  };
-  check_same("again", {}, {});
-  for (const char* threads : {"1", "2", "4"})
-    check_same(std::string("threads_") + threads, {"--threads", threads}, {});
-  check_same("C", {}, {.folder = {}, .environment = {{"LC_ALL", "C"}}, .standard_output = {}});
-  // a locale with a decimal comma, made here, so that it exists wherever the tool that makes locales does
-  const fs::path locales = folder.path / "locales";
-  fs::create_directory(locales);
-  const std::string make =
-      "localedef -i de_DE -f UTF-8 " + (locales / "de_DE.UTF-8").string() + " >/dev/null 2>&1";
-  if (std::system(make.c_str()) != 0)
-    WARN("no locale with a decimal comma can be made here: not tested with one");
-  check_same("decimal_comma", {},
-             {.folder = {},
-              .environment = {{"LOCPATH", locales.string()}, {"LC_ALL", "de_DE.UTF-8"}},
-              .standard_output = {}});
-}
-
 TEST_CASE("a scenario written by check is the same scenario") {
   const Folder folder;
   const Finished checked = run_program({"check", demo_scenario(), "--set", "nozzle.exit_diameter=84.5mm"});

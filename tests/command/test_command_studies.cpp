@@ -1,4 +1,4 @@
-// Studies from outside: answers, messages, and the same bytes whatever the number of threads.
+// Studies from outside: answers and messages.
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
@@ -178,29 +178,6 @@ TEST_CASE("fit refuses what makes no sense in one line") {
   check_refused({"fit", demo, log, "--course", "up"}, "--course");
   check_refused({"fit", demo, "--seen", "top_speed=-3mph"}, "write a value above 0");
   check_refused({"fit", demo, "--seen", "top_speed"}, "write RESULT=VALUE");
-}
-
-TEST_CASE("studies give the same bytes with 1, 2 and 4 threads", "[long]") {
-  const std::vector<Words> studies{
-      {"run", demo_scenario(), "--band", "8", "--json"},
-      {"compare", demo_scenario(), scenario("two_stage"), "--band", "4", "--over",
-       "engine.peak_power=200..300hp:3"},
-      {"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"},
-      {"fit", demo_scenario(), in_source_tree("scenarios/fitted/generated_run.csv").string(), "--band", "8",
-       "--json"},
-      {"throttle", demo_scenario(), "--json"},
-      {"diagnose", demo_scenario(), "--seen", "top_speed=60mph", "--seen", "coast_down_distance=90m",
-       "--band", "4", "--json"}};
-  for (Words arguments : studies) {
-    arguments.insert(arguments.end(), {"--threads", "1"});
-    const Finished one = run_program(arguments);
-    INFO(one.err);
-    CHECK(one.exit_code == 0);
-    for (const char* threads : {"2", "4"}) {
-      arguments.back() = threads;
-      CHECK(run_program(arguments).out == one.out);
-    }
-  }
 }
 
 TEST_CASE("studies refuse what makes no sense in one line") {

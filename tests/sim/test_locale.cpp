@@ -2,7 +2,6 @@
 // thousands.
 #include <catch2/catch.hpp>
 #include <clocale>
-#include <cstdlib>
 #include <locale>
 
 #include "sim/output/csv.hpp"
@@ -14,7 +13,7 @@
 #include "sim/scenario/write.hpp"
 #include "sim/study/report.hpp"
 #include "sim/study/sweep.hpp"
-#include "tests/support/folder.hpp"
+#include "tests/support/german_locale.hpp"
 #include "tests/support/scenarios.hpp"
 
 namespace bowrise {
@@ -26,16 +25,12 @@ class DecimalComma : public std::numpunct<char> {
   std::string do_grouping() const override { return "\3"; }
 };
 
-/// While it lives, streams write 1.234,5; and so does C, where a locale that does can be made.
+/// While it lives, streams and the functions of C write 1.234,5.
 class GermanProgram {
  public:
   GermanProgram() : streams_before_(std::locale::global(std::locale(std::locale(), new DecimalComma))) {
-    const std::string make =
-        "localedef -i de_DE -f UTF-8 " + (locales_.path / "de_DE.UTF-8").string() + " >/dev/null 2>&1";
-    const bool made = std::system(make.c_str()) == 0;
-    setenv("LOCPATH", locales_.path.c_str(), 1);
-    if (!made || std::setlocale(LC_ALL, "de_DE.UTF-8") == nullptr)
-      WARN("no locale with a decimal comma can be made here: C's own functions are not tested with one");
+    setenv("LOCPATH", locale_.path().c_str(), 1);
+    std::setlocale(LC_ALL, GermanLocale::name);
   }
   GermanProgram(const GermanProgram&) = delete;
   GermanProgram& operator=(const GermanProgram&) = delete;
@@ -46,7 +41,7 @@ class GermanProgram {
   }
 
  private:
-  Folder locales_;
+  GermanLocale locale_;
   std::locale streams_before_;
 };
 
