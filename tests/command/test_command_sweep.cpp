@@ -6,6 +6,7 @@
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
+#include <random>
 #include <set>
 #include <thread>
 
@@ -38,7 +39,7 @@ Words long_sweep(const fs::path& folder, const std::string& how) {
           "--vary",    "impeller.pitch_trailing=24..26deg",
           "--set",     "run.duration=2s",
           "--rank",    "life=1",
-          "--samples", "300",
+          "--samples", "600",
           how,         folder.string()};
 }
 
@@ -168,35 +169,45 @@ TEST_CASE("a sweep is the same bytes with 1, 2 and 4 threads and in any split of
   }
 }
 
-TEST_CASE("a sweep that was killed at any moment is gone on with to the same bytes", "[long]") {
+TEST_CASE("a sweep killed again and again at random moments is gone on with to the same bytes", "[long]") {
   const Folder folder;
   const fs::path whole = folder.path / "whole", killed = folder.path / "killed";
   const auto start = std::chrono::steady_clock::now();
   done(long_sweep(whole, "--out"));
   const auto length =
       std::chrono::duration_cast<std::chrono::microseconds>(std::chrono::steady_clock::now() - start);
+  std::mt19937_64 moments(20240917);
   int kills = 0;
-  for (const int percent : {2, 12, 40, 75}) {
+  for (int round = 0; round < 5; ++round) {
     fs::remove_all(killed);
-    kills += killed_after(long_sweep(killed, "--resume"), length * percent / 100) ? 1 : 0;
-    kills += killed_after(long_sweep(killed, "--resume"), length * percent / 200) ? 1 : 0;
+    for (int time = 0; time < 8; ++time) {
+      const auto until = length * static_cast<int>(moments() % 700) / 1000;
+      if (!killed_after(long_sweep(killed, "--resume"), until)) break;
+      ++kills;
+      if (!fs::exists(killed)) continue;
+      for (const std::string& name : names_in(killed)) {  // whatever has its final name is whole
+        if (name == "sweep.csv.part" || name.front() == '.') continue;
+        INFO(name);
+        CHECK(content_of(killed / name) == content_of(whole / name));
+      }
+    }
     done(long_sweep(killed, "--resume"));
-    INFO(percent << " % of the way");
+    INFO("round " << round << ", " << kills << " kills");
     check_same_folders(killed, whole);
   }
-  CHECK(kills >= 4);
+  CHECK(kills >= 10);
 }
 
 TEST_CASE("a full disk and an unwritable folder are told, and nothing has a final name") {
   const Folder folder;
   const fs::path place = folder.path / "full";
-  std::string command = "trap '' XFSZ; ulimit -f 8; exec " BOWRISE_PROGRAM;  // 4 KiB a file
-  for (const std::string& word : long_sweep(place, "--out")) command += " '" + word + "'";
-  const std::string err = folder.path / "err";
-  const int status = std::system(("sh -c \"" + command + "\" >/dev/null 2>" + err).c_str());
-  CHECK(WEXITSTATUS(status) == 3);
-  CHECK(lines_of(content_of(err)).size() == 1);
-  CHECK(has(content_of(err), "sweep.csv.part: cannot be written: File too large"));
+  const Finished full =
+      run_program(long_sweep(place, "--out"),
+                  {.folder = {}, .environment = {}, .standard_output = {}, .largest_file_bytes = 4096});
+  CHECK(full.exit_code == 3);
+  CHECK(full.out.empty());
+  CHECK(lines_of(full.err).size() == 1);
+  CHECK(has(full.err, "sweep.csv.part: cannot be written: File too large"));
   CHECK(names_in(place) == std::set<std::string>{"definition.txt", "sweep.csv.part"});
   done(long_sweep(place, "--resume"));  // once there is room again
   done(long_sweep(folder.path / "whole", "--out"));

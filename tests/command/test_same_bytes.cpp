@@ -1,21 +1,15 @@
 // The same command gives the same bytes, whatever the number of threads, the locale and the time zone.
 #include <catch2/catch.hpp>
 
+#include "tests/support/commands.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/german_locale.hpp"
-#include "tests/support/program.hpp"
 
 namespace bowrise {
 namespace {
 
 namespace fs = std::filesystem;
 using Words = std::vector<std::string>;
-
-/// A command and the files it writes.
-struct Command {
-  Words words;
-  std::vector<fs::path> files{};
-};
 
 std::string scenario(const std::string& name) {
   return in_source_tree("scenarios/" + name + ".yaml").string();
@@ -57,12 +51,10 @@ void check_same_bytes(const Command& command) {
 
 TEST_CASE("one launch gives the same bytes with any threads and locale") {
   const Folder folder;
-  const fs::path out = folder.path / "out";
   for (const Words& more : {Words{}, Words{"--json", "--coast"}, Words{"--plot"}}) {
-    Command command{{"run", demo_scenario(), "--out", out.string(), "--force"},
-                    {out / "trace.csv", out / "summary.json"}};
-    command.words.insert(command.words.end(), more.begin(), more.end());
-    check_same_bytes(command);
+    Command run = writing_commands(folder.path).front();
+    run.words.insert(run.words.end(), more.begin(), more.end());
+    check_same_bytes(run);
   }
   check_same_bytes({{"curves", demo_scenario(), "--of", "hull", "--at", "speed=5..30m/s:6"}});
   check_same_bytes({{"curves", demo_scenario(), "--of", "cruise", "--at", "speed=12.5m/s"}});
@@ -72,27 +64,15 @@ TEST_CASE("one launch gives the same bytes with any threads and locale") {
 
 TEST_CASE("studies give the same bytes with any threads and locale", "[long]") {
   const Folder folder;
-  const auto with_page = [&](Words words) {
-    const fs::path page = folder.path / (words.front() + ".html");
-    words.insert(words.end(), {"--html", page.string()});
-    return Command{words, {page}};
-  };
-  const std::string demo = demo_scenario(),
-                    log = in_source_tree("scenarios/fitted/generated_run.csv").string();
-  const std::string fitted = (folder.path / "fitted.yaml").string();
-  const std::vector<Command> commands{
-      {{"run", demo, "--band", "8", "--json"}},
-      {{"compare", demo, scenario("two_stage"), "--band", "4", "--over", "engine.peak_power=200..300hp:3"}},
-      {{"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"}},
-      {{"fit", demo, log, "--band", "8", "--json", "--out", fitted}, {fitted}},
-      with_page({"fit", demo, "--seen", "top_speed=68mph", "--seen", "top_rpm=7500rpm", "--band", "8"}),
-      with_page({"sweep", demo, "--vary", "nozzle.exit_diameter=82..90mm:4", "--vary",
-                 "impeller.pitch_trailing=24..26deg:3", "--sensitivity", "8"}),
-      with_page({"throttle", demo}),
-      with_page(
-          {"wear", demo, "--launches", "100", "--strategy", "pinned", "--strategy", "hold", "--band", "4"}),
-      with_page({"diagnose", demo, "--seen", "top_speed=60mph", "--seen", "coast_down_distance=90m", "--band",
-                 "4"})};
+  const std::string demo = demo_scenario();
+  const std::string log = in_source_tree("scenarios/fitted/generated_run.csv").string();
+  std::vector<Command> commands = writing_commands(folder.path);
+  for (const Words& words : {Words{"run", demo, "--band", "8", "--json"},
+                             Words{"compare", demo, scenario("two_stage"), "--band", "4", "--over",
+                                   "engine.peak_power=200..300hp:3"},
+                             Words{"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"},
+                             Words{"fit", demo, log, "--band", "8", "--json"}})
+    commands.push_back({words});
   for (const Command& command : commands) check_same_bytes(command);
 }
 

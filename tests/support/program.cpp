@@ -1,6 +1,8 @@
 #include "tests/support/program.hpp"
 
 #include <fcntl.h>
+#include <signal.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -25,6 +27,11 @@ void become_program(const std::vector<std::string>& arguments, const RunOptions&
     return;
   if (!options.folder.empty() && chdir(options.folder.c_str()) != 0) return;
   for (const auto& [name, value] : options.environment) setenv(name.c_str(), value.c_str(), 1);
+  if (options.largest_file_bytes) {
+    const rlimit limit{*options.largest_file_bytes, *options.largest_file_bytes};
+    signal(SIGXFSZ, SIG_IGN);  // so that writing fails, as it does where there is no room
+    if (setrlimit(RLIMIT_FSIZE, &limit) != 0) return;
+  }
   std::vector<std::string> words{BOWRISE_PROGRAM};
   words.insert(words.end(), arguments.begin(), arguments.end());
   std::vector<char*> pointers;

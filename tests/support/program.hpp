@@ -1,7 +1,9 @@
 // Runs the built program from outside, as a shell would, and keeps what it said.
 #pragma once
 
+#include <cstddef>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -18,6 +20,8 @@ struct RunOptions {
   std::filesystem::path folder;                                  ///< to run in; empty: the caller's
   std::vector<std::pair<std::string, std::string>> environment;  ///< set over the caller's
   std::string standard_output;  ///< write stdout to this file instead of keeping it
+  std::optional<std::size_t>
+      largest_file_bytes{};  ///< more cannot be written into any file, as on a full disk
 };
 
 /// Runs BOWRISE_PROGRAM with these arguments, no shell in between, and waits for its end.
