@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "models/constants.hpp"
+#include "sim/study/doubles_alone.hpp"
 
 namespace bowrise {
 namespace {
@@ -82,7 +83,8 @@ double Likelihood::stands_out(const Shifts& shifts) const {
 
 bool Likelihood::bearable(double misfit) const {
   if (residual_.size() == 0) return true;
-  const boost::math::chi_squared distribution(static_cast<double>(residual_.size()));
+  const boost::math::chi_squared_distribution<double, DoublesAlone> distribution(
+      static_cast<double>(residual_.size()));
   return misfit <= quantile(distribution, 0.99);
 }
 

@@ -4,6 +4,8 @@
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
+#include "sim/study/doubles_alone.hpp"
+
 namespace bowrise {
 namespace {
 
@@ -11,8 +13,10 @@ namespace {
 // equal numbers Welch's degrees of freedom are 2 n - 2.
 double power(double effect, std::size_t runs) {
   const double n = static_cast<double>(runs), freedom = 2.0 * n - 2.0;
-  const double critical = quantile(boost::math::students_t(freedom), 0.975);
-  const boost::math::non_central_t distribution(freedom, effect * std::sqrt(n / 2.0));
+  const double critical =
+      quantile(boost::math::students_t_distribution<double, DoublesAlone>(freedom), 0.975);
+  const boost::math::non_central_t_distribution<double, DoublesAlone> distribution(
+      freedom, effect * std::sqrt(n / 2.0));
   return cdf(complement(distribution, critical));
 }
 

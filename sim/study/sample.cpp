@@ -6,6 +6,8 @@
 #include <boost/random/sobol.hpp>
 #include <cmath>
 
+#include "sim/study/doubles_alone.hpp"
+
 namespace bowrise {
 namespace {
 
@@ -51,7 +53,7 @@ double normal_share(double quantile) { return 0.5 * std::erfc(-quantile / std::s
 
 double normal_quantile(double share) {
   constexpr double edge = 1e-12;
-  return -std::sqrt(2.0) * boost::math::erfc_inv(2.0 * std::clamp(share, edge, 1.0 - edge));
+  return -std::sqrt(2.0) * boost::math::erfc_inv(2.0 * std::clamp(share, edge, 1.0 - edge), DoublesAlone());
 }
 
 const std::vector<const Key*>& uncertain_keys() {
