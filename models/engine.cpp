@@ -183,7 +183,7 @@ PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day) {
   }
   out.full_torque_Nm = UniformCurve(0.0, top_speed, torque);
   if (out.full_torque_Nm(out.peak_speed_rad_s) <= 0.0)
-    throw std::domain_error("engine: no torque is left on this day; check air pressure and friction share");
+    throw std::runtime_error("engine: no torque is left on this day; check air pressure and friction share");
 
   out.drive_efficiency = engine.drive_efficiency;
   out.inertia_kg_m2 = engine.inertia_kg_m2;

@@ -110,7 +110,7 @@ struct EnginePoint {
 /// Shaft speed of peak power at rating conditions: as stated, or where the torque table has it.
 [[nodiscard]] double peak_speed_rad_s(const Engine& engine);
 
-/// @throws std::domain_error when the torque on the day is nowhere positive
+/// @throws std::runtime_error when the torque on the day is nowhere positive
 [[nodiscard]] PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day);
 
 /// Rev limiter fade [0..1] at shaft speed [rad/s].

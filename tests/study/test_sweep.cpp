@@ -69,6 +69,19 @@ TEST_CASE("a point is the launch of its setup; one that cannot be is a row with 
   CHECK(refused < rows.size());
 }
 
+TEST_CASE("a point whose engine has no torque left is a row with the reason") {
+  SweepAxis pressure;
+  pressure.key = find_key("air.station_pressure");
+  pressure.values = {50.0, 100.0};
+  const SweepPlan plan(
+      test::shipped("supercharged_three_seat",
+                    {{"engine.friction_share", "1"}, {"air.temperature", "50 degC"}, {"air.humidity", "1"}}),
+      {pressure}, 0, 1);
+  const std::vector<SweepRow> rows = rows_of(plan, 0, 2, 2);
+  CHECK(rows[0].outcome.failure.find("no torque is left on this day") != std::string::npos);
+  CHECK_FALSE(rows[1].outcome.failed());
+}
+
 TEST_CASE("a sweep that is kept holds the same points and the first reason") {
   const SweepPlan plan = small_plan();
   const std::vector<SweepRow> rows = rows_of(plan, 0, plan.count().value(), 1);
