@@ -63,21 +63,22 @@ class Dynamics {
   }
 
   // Rates of the free states, each over its typical size.
-  [[nodiscard]] Vector scaled_rates(const State& state) const {
-    const StateArray rate = to_array(instant(state).rate);
+  [[nodiscard]] Vector scaled(const State& rates) const {
+    const StateArray rate = to_array(rates);
     Vector scaled(static_cast<Eigen::Index>(free_.size()));
     for (std::size_t i = 0; i < free_.size(); ++i)
       scaled[static_cast<Eigen::Index>(i)] = rate[free_[i]] / typical()[free_[i]];
     return scaled;
   }
 
-  [[nodiscard]] Matrix jacobian(const State& state, const Vector& rates) const {
+  [[nodiscard]] Matrix jacobian(const State& state, const Instant& here) const {
     const auto size = static_cast<Eigen::Index>(free_.size());
+    const Vector rates = scaled(here.rate);
     Matrix slope(size, size);
     for (Eigen::Index column = 0; column < size; ++column) {
       constexpr double increment = 1e-6;
-      slope.col(column) =
-          (scaled_rates(moved(state, Vector::Unit(size, column) * increment)) - rates) / increment;
+      const State beside = moved(state, Vector::Unit(size, column) * increment);
+      slope.col(column) = (scaled(rates_at(beside, here, column)) - rates) / increment;
     }
     return slope;
   }
@@ -92,6 +93,12 @@ class Dynamics {
   }
 
  private:
+  // A shaft power given stands in for the engine, of which rates_beside does not know.
+  [[nodiscard]] State rates_at(const State& beside, const Instant& here, Eigen::Index column) const {
+    if (pinned_.shaft_power_W) return instant(beside).rate;
+    const auto component = static_cast<StateIndex>(free_[static_cast<std::size_t>(column)]);
+    return rates_beside(craft_, segment_, 0.0, here, beside, component);
+  }
   static const StateArray& typical() {
     static const StateArray sizes = to_array(typical_state);
     return sizes;
@@ -103,18 +110,20 @@ class Dynamics {
 };
 
 std::optional<State> settle(const Dynamics& dynamics, State state) {
-  Vector rates = dynamics.scaled_rates(state);
+  Instant here = dynamics.instant(state);
+  Vector rates = dynamics.scaled(here.rate);
   // near rest the first step may be long: the rates scaled move by a hundredth
   double step_s = std::max(first_step_s, 0.01 / rates.norm());
   for (int iteration = 0; iteration < most_iterations; ++iteration) {
     const double size = rates.norm();
     if (!std::isfinite(size)) return std::nullopt;
     if (size < settled_rate_1_s) return state;
-    const Matrix slope = dynamics.jacobian(state, rates);
+    const Matrix slope = dynamics.jacobian(state, here);
     const auto identity = Matrix::Identity(slope.rows(), slope.cols());
     const Vector move = (identity / step_s - slope).partialPivLu().solve(rates);
     const State next = dynamics.moved(state, move);
-    const Vector next_rates = dynamics.scaled_rates(next);
+    const Instant there = dynamics.instant(next);
+    const Vector next_rates = dynamics.scaled(there.rate);
     const double next_size = next_rates.norm();
     if (!std::isfinite(next_size) || next_size > 4.0 * size + 1e-9) {
       step_s *= 0.25;
@@ -125,6 +134,7 @@ std::optional<State> settle(const Dynamics& dynamics, State state) {
     step_s =
         std::min(longest_step_s, step_s * std::clamp(size / std::max(next_size, 1e-300), 0.5, 4.0) * 1.2);
     state = next;
+    here = there;
     rates = next_rates;
   }
   return rates.norm() < 1e3 * settled_rate_1_s ? std::optional(state) : std::nullopt;
