@@ -3,11 +3,13 @@
 #include <stdexcept>
 
 #include "models/air.hpp"
+#include "tests/support/published.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::Message;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::Known;
 
 namespace {
 
@@ -17,20 +19,26 @@ double kelvin(double degC) { return degC + zero_celsius_K; }
 
 // ISO 2533:1975 equations, evaluated apart (g0 9.80665, R 287.05287, 288.15 K, 101325 Pa, -6.5 K/km);
 // rows A-ISAP-1 to -4
-TEST_CASE("pressure of the standard atmosphere") {
-  CHECK_THAT(standard_atmosphere_pressure_Pa(500), WithinAbs(95460.8, 0.1));
-  CHECK_THAT(standard_atmosphere_pressure_Pa(1000), WithinAbs(89874.6, 0.1));
-  CHECK_THAT(standard_atmosphere_pressure_Pa(1500), WithinAbs(84556, 0.1));
-  CHECK_THAT(standard_atmosphere_pressure_Pa(2000), WithinAbs(79495.2, 0.1));
+TEST_CASE("pressure of the standard atmosphere", "[published]") {
+  test::WorstOf worst(test::within_abs(0.1));
+  worst.add(95460.8, standard_atmosphere_pressure_Pa(500));
+  worst.add(89874.6, standard_atmosphere_pressure_Pa(1000));
+  worst.add(84556, standard_atmosphere_pressure_Pa(1500));
+  worst.add(79495.2, standard_atmosphere_pressure_Pa(2000));
+  worst.check({"air: pressure of the standard atmosphere, worst of four to 2000 m, Pa", "ISO 2533:1975",
+               Known::worked_out});
   CHECK(standard_atmosphere_pressure_Pa(0) == standard_pressure_Pa);
 }
 
 // as above; rows A-ISAR-1 to -4
-TEST_CASE("density of the standard atmosphere") {
-  CHECK_THAT(standard_atmosphere_density_kg_m3(500), WithinAbs(1.16727, 1e-5));
-  CHECK_THAT(standard_atmosphere_density_kg_m3(1000), WithinAbs(1.11164, 1e-5));
-  CHECK_THAT(standard_atmosphere_density_kg_m3(1500), WithinAbs(1.05807, 1e-5));
-  CHECK_THAT(standard_atmosphere_density_kg_m3(2000), WithinAbs(1.00649, 1e-5));
+TEST_CASE("density of the standard atmosphere", "[published]") {
+  test::WorstOf worst(test::within_abs(1e-5));
+  worst.add(1.16727, standard_atmosphere_density_kg_m3(500));
+  worst.add(1.11164, standard_atmosphere_density_kg_m3(1000));
+  worst.add(1.05807, standard_atmosphere_density_kg_m3(1500));
+  worst.add(1.00649, standard_atmosphere_density_kg_m3(2000));
+  worst.check({"air: density of the standard atmosphere, worst of four to 2000 m, kg/m3", "ISO 2533:1975",
+               Known::worked_out});
 }
 
 // ISO 2533:1975 definition: -6.5 K per km
@@ -47,10 +55,13 @@ TEST_CASE("height on the map against geopotential altitude") {
 }
 
 // CIPM-2007 (Picard et al. 2008, Metrologia 45, 149; coefficients recalled), 400 ppm CO2; rows A-HUM-1 to -3
-TEST_CASE("density of humid air agrees with CIPM-2007") {
-  CHECK_THAT(humid_air_density_kg_m3(kelvin(20), 101325, 0.5), WithinRel(1.19931, 1e-3));
-  CHECK_THAT(humid_air_density_kg_m3(kelvin(25), 101325, 0.6), WithinRel(1.17592, 1e-3));
-  CHECK_THAT(humid_air_density_kg_m3(kelvin(15), 101325, 0.0), WithinRel(1.22552, 1e-3));
+TEST_CASE("density of humid air agrees with CIPM-2007", "[published]") {
+  test::WorstOf worst(test::within_rel(1e-3));
+  worst.add(1.19931, humid_air_density_kg_m3(kelvin(20), 101325, 0.5));
+  worst.add(1.17592, humid_air_density_kg_m3(kelvin(25), 101325, 0.6));
+  worst.add(1.22552, humid_air_density_kg_m3(kelvin(15), 101325, 0.0));
+  worst.check({"air: density of humid air, worst of three, kg/m3", "CIPM-2007 (Picard et al. 2008)",
+               Known::from_memory, test::headline});
 }
 
 TEST_CASE("humid air is lighter than dry air, and its dry pressure is lower by the vapour") {

@@ -3,6 +3,7 @@
 
 #include "models/blade_row.hpp"
 #include "models/constants.hpp"
+#include "tests/support/published.hpp"
 #include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
@@ -23,11 +24,17 @@ BladeRow craft_row() { return blade_row(resolved(craft_rotor(), bore), bore); }
 }  // namespace
 
 // Wiesner 1967 formula, recomputed (row P131)
-TEST_CASE("Wiesner slip factor") { CHECK_THAT(wiesner_slip_factor(degrees(30), 5), WithinRel(0.7708, 2e-3)); }
+TEST_CASE("Wiesner slip factor", "[published]") {
+  test::check_published({"pump: slip factor, five blades at 30 deg", "Wiesner 1967", test::Known::worked_out},
+                        0.7708, wiesner_slip_factor(degrees(30), 5), test::within_rel(2e-3));
+}
 
 // Carter rule m = 0.23 + 0.1 (90 - b2)/50, recomputed (row P133)
-TEST_CASE("Carter deviation") {
-  CHECK_THAT(carter_deviation_rad(degrees(8), degrees(20), 1.2) / radians_per_degree, WithinRel(2.702, 5e-3));
+TEST_CASE("Carter deviation", "[published]") {
+  test::check_published({"pump: deviation, camber 8, blade 20 deg, solidity 1.2, deg", "rule of Carter",
+                         test::Known::worked_out},
+                        2.702, carter_deviation_rad(degrees(8), degrees(20), 1.2) / radians_per_degree,
+                        test::within_rel(5e-3));
 }
 
 // closed form (row P135)

@@ -10,11 +10,13 @@
 #include "models/air.hpp"
 #include "models/engine.hpp"
 #include "models/water.hpp"
+#include "tests/support/published.hpp"
 #include "tests/support/whole_setup.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::Known;
 
 namespace {
 
@@ -61,27 +63,30 @@ double indicated_ratio(const Engine& engine, const EngineDay& day) {
 }  // namespace
 
 // SAE J1349: 1.180 (99/pd) sqrt(T/298) - 0.18, kPa and K, read on several pages; the value computed.
-TEST_CASE("engine: SAE J1349 factor") {
-  CHECK_THAT(sae_j1349_factor(95e3, 303.0), WithinAbs(1.059957, 1e-6));
+TEST_CASE("engine: SAE J1349 factor", "[published]") {
+  test::check_published({"engine: correction, 95 kPa, 303 K", "SAE J1349", Known::second_hand}, 1.059957,
+                        sae_j1349_factor(95e3, 303.0), test::within_abs(1e-6));
   CHECK_THAT(sae_j1349_factor(99e3, 298.0), WithinAbs(1.0, 1e-6));
 }
 
 // ISO 1585 and UN R85, spark ignition: (99/pd)^1.2 (T/298)^0.6, exponents from memory and a public script.
-TEST_CASE("engine: ISO 1585 factor") {
-  CHECK_THAT(iso_1585_factor(95e3, 303.0), WithinAbs(1.061279, 1e-6));
+TEST_CASE("engine: ISO 1585 factor", "[published]") {
+  test::check_published({"engine: correction, 95 kPa, 303 K", "ISO 1585, UN R85", Known::from_memory},
+                        1.061279, iso_1585_factor(95e3, 303.0), test::within_abs(1e-6));
   CHECK_THAT(iso_1585_factor(99e3, 298.0), WithinAbs(1.0, 1e-6));
 }
 
 // ISO 3046-1 / ISO 15550, spark ignition, aspirated (a = 1, m = 1, n = 0.5, q = 0;
 // exponents from memory), mechanical efficiency 0.80, reference 100 kPa, 298 K, relative
 // humidity 0.30. The standard counts 0 degC as 273 K.
-TEST_CASE("engine: ISO 3046 adjustment") {
+TEST_CASE("engine: ISO 3046 adjustment", "[published]") {
   const auto dry = [](double pressure_Pa, double temperature_K, double humidity) {
     return pressure_Pa - humidity * saturation_pressure_Pa(temperature_K - 273.0 + zero_celsius_K);
   };
   const double reference = dry(100e3, 298.0, 0.30);
   const double k = indicated_factor(dry(84.556e3, 303.0, 0.4), 303.0, reference, 298.0);
-  CHECK_THAT(iso_3046_adjustment(k, 0.80), WithinAbs(0.79978, 2e-4));
+  test::check_published({"engine: adjustment, 84.6 kPa, 303 K", "ISO 3046-1", Known::from_memory}, 0.79978,
+                        iso_3046_adjustment(k, 0.80), test::within_abs(2e-4));
   CHECK_THAT(iso_3046_adjustment(indicated_factor(reference, 298.0, reference, 298.0), 0.80),
              WithinAbs(1.0, 2e-4));
 }
@@ -98,8 +103,10 @@ TEST_CASE("engine: compressor pressure ratio") {
 }
 
 // Barnes-Moss form in Heywood 1988, eq. 13.6 (from memory): 0.97 + 0.15 n + 0.05 n^2 bar, n in 1000 rpm.
-TEST_CASE("engine: friction mean effective pressure") {
-  CHECK_THAT(friction_mean_pressure_bar(6000.0), WithinRel(3.67, 1e-9));
+TEST_CASE("engine: friction mean effective pressure", "[published]") {
+  test::check_published(
+      {"engine: friction mean pressure, 6000 rpm, bar", "Heywood 1988, eq. 13.6", Known::from_memory}, 3.67,
+      friction_mean_pressure_bar(6000.0), test::within_rel(1e-9));
   CHECK_THAT(friction_mean_pressure_bar(2000.0), WithinRel(1.47, 1e-9));
 }
 
@@ -111,13 +118,16 @@ TEST_CASE("engine: manifold filling time") {
 
 // The standard's factor is the brake form at a mechanical efficiency of 0.85 with rounded
 // constants (1.18 for 1/0.85).
-TEST_CASE("engine: aspirated engine on the day agrees with SAE J1349") {
+TEST_CASE("engine: aspirated engine on the day agrees with SAE J1349", "[published]") {
+  test::WorstOf worst(test::within_abs(3e-3));
   for (const auto& [pressure_Pa, temperature_K] :
        {std::array{95e3, 303.0}, {99e3, 308.0}, {92.5e3, 290.0}, {103e3, 298.0}}) {
     const PreparedEngine engine =
         prepare_engine(rated_engine(Charger::aspirated), {pressure_Pa, temperature_K, 293.15});
-    CHECK_THAT(engine.correction, WithinAbs(1.0 / sae_j1349_factor(pressure_Pa, temperature_K), 3e-3));
+    worst.add(1.0 / sae_j1349_factor(pressure_Pa, temperature_K), engine.correction);
   }
+  worst.check({"engine: torque on the day of an aspirated engine, worst of four days, share", "SAE J1349",
+               Known::second_hand, test::headline});
   CHECK_THAT(prepare_engine(rated_engine(Charger::aspirated), rating_day).correction, WithinAbs(1.0, 5e-4));
 }
 

@@ -4,6 +4,7 @@
 
 #include "models/constants.hpp"
 #include "models/nozzle.hpp"
+#include "tests/support/published.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
@@ -54,8 +55,10 @@ bool complains(const Problems& problems, const std::string& key) {
 }  // namespace
 
 // sudden enlargement, recomputed: Q 0.25 m3/s, annulus 0.0120 m2, base 0.0030 m2 (row P138)
-TEST_CASE("loss behind a blunt hub") {
-  CHECK_THAT(base_loss_J_kg(0.25, 0.0120, 0.0030), WithinRel(8.68, 0.01));
+TEST_CASE("loss behind a blunt hub", "[published]") {
+  test::check_published(
+      {"jet unit: loss behind a blunt hub, J/kg", "sudden enlargement", test::Known::worked_out}, 8.68,
+      base_loss_J_kg(0.25, 0.0120, 0.0030), test::within_rel(0.01));
   // worked out apart at 0.253 m3/s: base 80 mm in a 150 mm bore, base 50 mm in 120 mm
   CHECK_THAT(base_loss_J_kg(0.253, area(0.150) - area(0.080), area(0.080)), WithinRel(16.2, 0.01));
   CHECK_THAT(base_loss_J_kg(0.253, area(0.120) - area(0.050), area(0.050)), WithinRel(11.0, 0.01));

@@ -4,10 +4,12 @@
 
 #include "models/constants.hpp"
 #include "models/planing_state.hpp"
+#include "tests/support/published.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::Known;
 
 namespace {
 
@@ -40,19 +42,25 @@ PlaningBottom craft_bottom(double deadrise_deg = 20.0, double length_m = 3.3) {
 }  // namespace
 
 // ITTC 7.5-02-02-01, formula values; rows FR-ITTC-1e5 to -1e8
-TEST_CASE("ITTC-57 friction line") {
-  CHECK_THAT(ittc57_friction(1e5), WithinRel(0.00833333, 1e-4));
-  CHECK_THAT(ittc57_friction(1e6), WithinRel(0.00468750, 1e-4));
-  CHECK_THAT(ittc57_friction(5e6), WithinRel(0.00339669, 1e-4));
-  CHECK_THAT(ittc57_friction(1e7), WithinRel(0.00300000, 1e-4));
-  CHECK_THAT(ittc57_friction(1e8), WithinRel(0.00208333, 1e-4));
+TEST_CASE("ITTC-57 friction line", "[published]") {
+  test::WorstOf worst(test::within_rel(1e-4));
+  worst.add(0.00833333, ittc57_friction(1e5));
+  worst.add(0.00468750, ittc57_friction(1e6));
+  worst.add(0.00339669, ittc57_friction(5e6));
+  worst.add(0.00300000, ittc57_friction(1e7));
+  worst.add(0.00208333, ittc57_friction(1e8));
+  worst.check({"hull: ITTC-57 friction, worst of five at Reynolds number 1e5 to 1e8", "ITTC 7.5-02-02-01",
+               Known::worked_out});
 }
 
 // ATTC 1947, values of the implicit formula; rows FR-SCH-1e6, -1e7, -1e9
-TEST_CASE("Schoenherr friction line") {
-  CHECK_THAT(schoenherr_friction(1e6), WithinRel(0.0044094, 5e-4));
-  CHECK_THAT(schoenherr_friction(1e7), WithinRel(0.0029343, 5e-4));
-  CHECK_THAT(schoenherr_friction(1e9), WithinRel(0.0015309, 5e-4));
+TEST_CASE("Schoenherr friction line", "[published]") {
+  test::WorstOf worst(test::within_rel(5e-4));
+  worst.add(0.0044094, schoenherr_friction(1e6));
+  worst.add(0.0029343, schoenherr_friction(1e7));
+  worst.add(0.0015309, schoenherr_friction(1e9));
+  worst.check({"hull: Schoenherr friction, worst of three at Reynolds number 1e6 to 1e9", "ATTC 1947",
+               Known::worked_out});
   for (double reynolds = 1e5; reynolds < 1e10; reynolds *= 3.0) {
     const double friction = schoenherr_friction(reynolds);
     CHECK_THAT(0.242 / std::sqrt(friction), WithinRel(std::log10(reynolds * friction), 1e-5));
@@ -133,15 +141,20 @@ TEST_CASE("Savitsky's Table 1 at equilibrium") {
 }
 
 // Savitsky 1964 Fig. 18, his example; row S64-porp
-TEST_CASE("porpoising limit") {
-  CHECK_THAT(porpoising_limit(10.0).deg(0.186), WithinAbs(4.5, 0.25));
+TEST_CASE("porpoising limit", "[published]") {
+  test::check_published({"hull: porpoising limit, deadrise 10 deg, root of half the lift 0.186, deg",
+                         "Savitsky 1964, Fig. 18", Known::read},
+                        4.5, porpoising_limit(10.0).deg(0.186), test::within_abs(0.25));
   CHECK(porpoising_limit(35.0).deg(0.2) == porpoising_limit(20.0).deg(0.2));
   CHECK(porpoising_limit(20.0).deg(0.2) > porpoising_limit(0.0).deg(0.2));
 }
 
 // Savitsky, DeLorme & Datla 2007, formula value; row WS-20-4
-TEST_CASE("whisker spray area") {
-  CHECK_THAT(whisker_spray(4.0 * degree, 20.0 * degree).added_length_beams, WithinRel(0.39035, 1e-3));
+TEST_CASE("whisker spray area", "[published]") {
+  test::check_published({"hull: length added by whisker spray, trim 4, deadrise 20 deg, beams",
+                         "Savitsky, DeLorme & Datla 2007", Known::worked_out},
+                        0.39035, whisker_spray(4.0 * degree, 20.0 * degree).added_length_beams,
+                        test::within_rel(1e-3));
 }
 
 // The same paper's friction rule changes from 0.001084 to 0.001105 at 1.5e6 (2 %): no jump here
@@ -155,10 +168,11 @@ TEST_CASE("spray friction has no jump") {
 
 // Savitsky & Brown 1976 flap formulae on a published case (7.315 m beam, 5 deg), numbers by way of an open
 // implementation
-TEST_CASE("flap lift and drag") {
+TEST_CASE("flap lift and drag", "[published]") {
   const double pressure = 0.5 * 1025.87 * 13.07 * 13.07;
   const FlapForces flap = flap_forces(0.3048, 7.315, 7.315, 5.0, 2.88, pressure);
-  CHECK_THAT(flap.lift_N, WithinRel(44933.5, 1e-3));
+  test::check_published({"hull: lift of a flap at 5 deg, N", "Savitsky & Brown 1976", Known::second_hand},
+                        44933.5, flap.lift_N, test::within_rel(1e-3));
   CHECK_THAT(flap.drag_N, WithinRel(1841.0, 1e-3));
   CHECK_THAT(flap.lift_centre_m, WithinRel(0.6 * 7.315, 1e-12));
 }

@@ -9,6 +9,7 @@
 #include "models/cavitation.hpp"
 #include "models/constants.hpp"
 #include "models/pump_stage.hpp"
+#include "tests/support/published.hpp"
 #include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
@@ -89,12 +90,14 @@ TEST_CASE("craft pump at speed against a separate calculation") {
 
 // NASA SP-8052 (1971) eq. 55, read second-hand: head factor 1 - sqrt(gap/height), 0.856 at 1.0 mm on 48 mm
 // (row M017); the efficiency slope of 2 gives 3.1 points from 0.25 to 1.0 mm (row meaning)
-TEST_CASE("tip gap takes head and efficiency") {
+TEST_CASE("tip gap takes head and efficiency", "[published]") {
   WholePump fresh = craft_pump(), worn = craft_pump();
   fresh.pump.gap_head_slope = worn.pump.gap_head_slope = 1.0;
   fresh.pump.clearance_m = fresh.pump.clearance_new_m = worn.pump.clearance_new_m = 1e-9;
   worn.pump.clearance_m = 1.0e-3;
-  CHECK_THAT(worn.row(0.2).head_m / fresh.row(0.2).head_m, WithinAbs(0.856, 0.03));
+  test::check_published(
+      {"pump: head left by a 1 mm gap on 48 mm, share", "NASA SP-8052, eq. 55", test::Known::second_hand},
+      0.856, worn.row(0.2).head_m / fresh.row(0.2).head_m, test::within_abs(0.03));
   const WholePump new_ring = craft_pump();
   worn = craft_pump();
   worn.pump.clearance_m = 1.0e-3;

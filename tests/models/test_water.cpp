@@ -4,16 +4,20 @@
 #include <stdexcept>
 
 #include "models/water.hpp"
+#include "tests/support/published.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::Message;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::headline;
+using test::Known;
 
 namespace {
 
 constexpr double standard_sea_g_kg = 35.16504;  // practical salinity 35
 constexpr double pascal_second_per_micro = 1e-6;
+const char* const ittc_water = "ITTC 7.5-02-01-03";
 
 double kelvin(double degC) { return degC + zero_celsius_K; }
 
@@ -21,52 +25,64 @@ double kelvin(double degC) { return degC + zero_celsius_K; }
 
 // Millero & Poisson 1981 / UNESCO Tech. Pap. Mar. Sci. 44 (1983), published check values of the
 // one-atmosphere equation (recalled, recomputed to all digits); rows W-EOS80-1, W-EOS80-2
-TEST_CASE("EOS-80 gives its published check values") {
+TEST_CASE("EOS-80 gives its published check values", "[published]") {
   CHECK_THAT(eos80_density_kg_m3(5, 0), WithinAbs(999.96675, 2e-5));
-  CHECK_THAT(eos80_density_kg_m3(5, 35), WithinAbs(1027.67547, 2e-5));
+  test::check_published({"water: density by EOS-80, salinity 35, 5 degC, kg/m3",
+                         "UNESCO Tech. Pap. Mar. Sci. 44 (1983), check value", Known::from_memory},
+                        1027.67547, eos80_density_kg_m3(5, 35), test::within_abs(2e-5));
   // same table at 25 degC, from memory; sensitive to the highest powers of t, which 5 degC is not
   CHECK_THAT(eos80_density_kg_m3(25, 0), WithinAbs(997.04796, 2e-5));
   CHECK_THAT(eos80_density_kg_m3(25, 35), WithinAbs(1023.34306, 2e-5));
 }
 
 // IAPWS R6-95 at 101325 Pa (python3-iapws 1.5.3); rows W-RHOF-1, -2, -3, -4, -6
-TEST_CASE("fresh water density agrees with IAPWS-95") {
-  CHECK_THAT(fresh_water_density_kg_m3(kelvin(5)), WithinAbs(999.9666, 0.01));
-  CHECK_THAT(fresh_water_density_kg_m3(kelvin(15)), WithinAbs(999.1026, 0.01));
-  CHECK_THAT(fresh_water_density_kg_m3(kelvin(25)), WithinAbs(997.0476, 0.01));
-  CHECK_THAT(fresh_water_density_kg_m3(kelvin(35)), WithinAbs(994.0333, 0.01));
-  CHECK_THAT(fresh_water_density_kg_m3(kelvin(20)), WithinAbs(998.2072, 0.01));
+TEST_CASE("fresh water density agrees with IAPWS-95", "[published]") {
+  test::WorstOf worst(test::within_abs(0.01));
+  worst.add(999.9666, fresh_water_density_kg_m3(kelvin(5)));
+  worst.add(999.1026, fresh_water_density_kg_m3(kelvin(15)));
+  worst.add(997.0476, fresh_water_density_kg_m3(kelvin(25)));
+  worst.add(994.0333, fresh_water_density_kg_m3(kelvin(35)));
+  worst.add(998.2072, fresh_water_density_kg_m3(kelvin(20)));
+  worst.check({"water: density, fresh, worst of five at 5 to 35 degC, kg/m3", "IAPWS R6-95",
+               Known::worked_out, headline});
 }
 
 // ITTC 7.5-02-01-03 (Rev 02/03), fresh water, read in public transcriptions of the table; rows W-ITTC-1, -2
-TEST_CASE("fresh water density agrees with the ITTC table") {
-  CHECK_THAT(fresh_water_density_kg_m3(kelvin(15)), WithinAbs(999.1026, 0.001));
-  CHECK_THAT(fresh_water_density_kg_m3(kelvin(20)), WithinAbs(998.2072, 0.001));
+TEST_CASE("fresh water density agrees with the ITTC table", "[published]") {
+  test::WorstOf worst(test::within_abs(0.001));
+  worst.add(999.1026, fresh_water_density_kg_m3(kelvin(15)));
+  worst.add(998.2072, fresh_water_density_kg_m3(kelvin(20)));
+  worst.check({"water: density, fresh, worse of 15 and 20 degC, kg/m3", ittc_water, Known::read});
 }
 
 // TEOS-10 full Gibbs function at 0 dbar, rho_t_exact of the Gibbs SeaWater toolbox (python3-gsw 3.6.16);
 // rows W-RHOSEA-1, -2, -3, -8
-TEST_CASE("sea water density agrees with TEOS-10") {
-  CHECK_THAT(sea_water_density_kg_m3(kelvin(5), standard_sea_g_kg), WithinAbs(1027.675603, 0.02));
-  CHECK_THAT(sea_water_density_kg_m3(kelvin(15), standard_sea_g_kg), WithinAbs(1025.976029, 0.02));
-  CHECK_THAT(sea_water_density_kg_m3(kelvin(25), standard_sea_g_kg), WithinAbs(1023.343631, 0.02));
-  CHECK_THAT(sea_water_density_kg_m3(kelvin(35), 38.0), WithinAbs(1022.030968, 0.02));
+TEST_CASE("sea water density agrees with TEOS-10", "[published]") {
+  test::WorstOf worst(test::within_abs(0.02));
+  worst.add(1027.675603, sea_water_density_kg_m3(kelvin(5), standard_sea_g_kg));
+  worst.add(1025.976029, sea_water_density_kg_m3(kelvin(15), standard_sea_g_kg));
+  worst.add(1023.343631, sea_water_density_kg_m3(kelvin(25), standard_sea_g_kg));
+  worst.add(1022.030968, sea_water_density_kg_m3(kelvin(35), 38.0));
+  worst.check({"water: density, sea, worst of four at 5 to 35 degC, kg/m3", "TEOS-10", Known::worked_out});
 }
 
 // ITTC 7.5-02-01-03 (Rev 02/03), standard sea water; rows W-ITTC-13, -14. The table lies 0.045 kg/m3 above
 // TEOS-10 at one atmosphere and fits a sea pressure of 10.1325 dbar, as if the atmosphere were counted twice;
 // hence 0.06.
-TEST_CASE("sea water density agrees with the ITTC table") {
-  CHECK_THAT(sea_water_density_kg_m3(kelvin(15), standard_sea_g_kg), WithinAbs(1026.0210, 0.06));
-  CHECK_THAT(sea_water_density_kg_m3(kelvin(20), standard_sea_g_kg), WithinAbs(1024.8103, 0.06));
+TEST_CASE("sea water density agrees with the ITTC table", "[published]") {
+  test::WorstOf worst(test::within_abs(0.06));
+  worst.add(1026.0210, sea_water_density_kg_m3(kelvin(15), standard_sea_g_kg));
+  worst.add(1024.8103, sea_water_density_kg_m3(kelvin(20), standard_sea_g_kg));
+  worst.check({"water: density, sea, worse of 15 and 20 degC, kg/m3", ittc_water, Known::read});
 }
 
 // Rows W-TEOS-* (TEOS-10 at depth), W-R12-* (full viscosity formulation) and W-IF97R1-1 (region 1) test
 // formulations that are not implemented, because the correlations here are one-atmosphere ones.
 
 // IAPWS SR6-08 / Huber et al. 2009, computer-program verification value; row W-MU4-1
-TEST_CASE("fresh water viscosity gives its published check value") {
-  CHECK_THAT(fresh_water_viscosity_Pa_s(298.15), WithinRel(889.996773679e-6, 1e-9));
+TEST_CASE("fresh water viscosity gives its published check value", "[published]") {
+  test::check_published({"water: viscosity, fresh, 25 degC, uPa s", "IAPWS SR6-08, check value", Known::read},
+                        889.996773679, 1e6 * fresh_water_viscosity_Pa_s(298.15), test::within_rel(1e-9));
 }
 
 // IAPWS R12-08 (mu2 = 1) at the IAPWS-95 density, 101325 Pa; rows W-MUF-1 to -4
@@ -78,17 +94,22 @@ TEST_CASE("fresh water viscosity agrees with the full formulation") {
 }
 
 // ITTC 7.5-02-01-03 (Rev 02/03), fresh and standard sea water; rows W-ITTC-3, -4, -6, -7, -11
-TEST_CASE("viscosity agrees with the ITTC table") {
-  CHECK_THAT(water_state(kelvin(15), 0).kinematic_viscosity_m2_s, WithinRel(1.1386e-6, 1e-3));
-  CHECK_THAT(water_state(kelvin(20), 0).kinematic_viscosity_m2_s, WithinRel(1.0034e-6, 1e-3));
-  CHECK_THAT(water_state(kelvin(15), standard_sea_g_kg).kinematic_viscosity_m2_s, WithinRel(1.1892e-6, 1e-3));
-  CHECK_THAT(water_state(kelvin(20), standard_sea_g_kg).kinematic_viscosity_m2_s, WithinRel(1.0508e-6, 1e-3));
+TEST_CASE("viscosity agrees with the ITTC table", "[published]") {
+  test::WorstOf worst(test::within_rel(1e-3));
+  worst.add(1.1386, 1e6 * water_state(kelvin(15), 0).kinematic_viscosity_m2_s);
+  worst.add(1.0034, 1e6 * water_state(kelvin(20), 0).kinematic_viscosity_m2_s);
+  worst.add(1.1892, 1e6 * water_state(kelvin(15), standard_sea_g_kg).kinematic_viscosity_m2_s);
+  worst.add(1.0508, 1e6 * water_state(kelvin(20), standard_sea_g_kg).kinematic_viscosity_m2_s);
+  worst.check({"water: kinematic viscosity, worst of fresh and sea at 15 and 20 degC, mm2/s", ittc_water,
+               Known::read});
   CHECK_THAT(water_state(kelvin(15), standard_sea_g_kg).viscosity_Pa_s, WithinRel(1.220e-3, 5e-4));
 }
 
 // IAPWS R7-97, tables 35 and 36 (recalled, recomputed); rows W-IF97R4-1, -2, W-IF97R4B-1
-TEST_CASE("region 4 of IAPWS R7-97 gives its published check values, both ways") {
-  CHECK_THAT(saturation_pressure_Pa(300), WithinRel(0.00353658941e6, 5e-9));
+TEST_CASE("region 4 of IAPWS R7-97 gives its published check values, both ways", "[published]") {
+  test::check_published(
+      {"water: saturation pressure, 300 K, Pa", "IAPWS R7-97, table 35", Known::from_memory}, 3536.58941,
+      saturation_pressure_Pa(300), test::within_rel(5e-9));
   CHECK_THAT(saturation_pressure_Pa(500), WithinRel(2.63889776e6, 5e-9));
   CHECK_THAT(saturation_temperature_K(0.1e6), WithinRel(372.755919, 5e-9));
 }
@@ -104,11 +125,14 @@ TEST_CASE("saturation temperature is the inverse of saturation pressure, ends in
 
 // IAPWS-95 phase equilibrium (python3-iapws 1.5.3); rows W-PV-1 to -4
 // ITTC 7.5-02-01-03 (Rev 02/03), fresh water; row W-ITTC-5
-TEST_CASE("vapour pressure of fresh water agrees with IAPWS-95 and the ITTC table") {
-  CHECK_THAT(vapour_pressure_Pa(kelvin(5), 0), WithinRel(872.575, 3e-4));
-  CHECK_THAT(vapour_pressure_Pa(kelvin(15), 0), WithinRel(1705.793, 3e-4));
-  CHECK_THAT(vapour_pressure_Pa(kelvin(25), 0), WithinRel(3169.929, 3e-4));
-  CHECK_THAT(vapour_pressure_Pa(kelvin(35), 0), WithinRel(5629.016, 3e-4));
+TEST_CASE("vapour pressure of fresh water agrees with IAPWS-95 and the ITTC table", "[published]") {
+  test::WorstOf worst(test::within_rel(3e-4));
+  worst.add(872.575, vapour_pressure_Pa(kelvin(5), 0));
+  worst.add(1705.793, vapour_pressure_Pa(kelvin(15), 0));
+  worst.add(3169.929, vapour_pressure_Pa(kelvin(25), 0));
+  worst.add(5629.016, vapour_pressure_Pa(kelvin(35), 0));
+  worst.check({"water: vapour pressure, fresh, worst of four at 5 to 35 degC, Pa", "IAPWS-95",
+               Known::worked_out, headline});
   CHECK_THAT(vapour_pressure_Pa(kelvin(15), 0), WithinRel(1705.8, 3e-4));
 }
 
@@ -123,13 +147,16 @@ TEST_CASE("salt lowers the vapour pressure as TEOS-10 says") {
 
 // ITTC 7.5-02-01-03 (Rev 02/03), standard sea water; row W-ITTC-16. The table is an ideal solution (Raoult),
 // ours follows the measured activity: 3e-3 covers the difference.
-TEST_CASE("vapour pressure of sea water agrees with the ITTC table") {
-  CHECK_THAT(water_state(kelvin(15), standard_sea_g_kg).vapour_pressure_Pa, WithinRel(1670.9, 3e-3));
+TEST_CASE("vapour pressure of sea water agrees with the ITTC table", "[published]") {
+  test::check_published({"water: vapour pressure, sea, 15 degC, Pa", ittc_water, Known::read}, 1670.9,
+                        water_state(kelvin(15), standard_sea_g_kg).vapour_pressure_Pa,
+                        test::within_rel(3e-3));
 }
 
 // TEOS-10, air-free, 0 dbar: -1.9191 degC (python3-gsw 3.6.16); row W-TF-1
-TEST_CASE("freezing point agrees with TEOS-10") {
-  CHECK_THAT(freezing_temperature_K(standard_sea_g_kg) - zero_celsius_K, WithinAbs(-1.9191, 0.005));
+TEST_CASE("freezing point agrees with TEOS-10", "[published]") {
+  test::check_published({"water: freezing point, sea, degC", "TEOS-10", Known::worked_out}, -1.9191,
+                        freezing_temperature_K(standard_sea_g_kg) - zero_celsius_K, test::within_abs(0.005));
   CHECK(freezing_temperature_K(0) == zero_celsius_K);
 }
 

@@ -5,6 +5,7 @@
 #include "models/cavitation.hpp"
 #include "models/constants.hpp"
 #include "sim/evaluate.hpp"
+#include "tests/support/published.hpp"
 #include "tests/support/scenarios.hpp"
 
 namespace bowrise::test {
@@ -42,7 +43,7 @@ Instant at(const Craft& craft, double speed_m_s, double flow_m3_s, double shaft_
 // Shiv Kumar, Fluid Mechanics and Fluid Machines, ch. 2 ex. 2.29, by a public transcription (rows P092,
 // P093): jet 20 m/s over the ground from 0.18 m2, boat 30 km/h, still water taken in, 1000 kg/m3: 102.0 kN
 // and an efficiency of 41.5 %.
-TEST_CASE("a textbook jet boat") {
+TEST_CASE("a textbook jet boat", "[published]") {
   const Setup boat = shipped_scenario("reference/full_scale_mixed_flow_unit.yaml", Needs::pump,
                                       {{"nozzle.exit_diameter", "478.73 mm"},
                                        {"intake.wake_fraction", "0"},
@@ -61,9 +62,12 @@ TEST_CASE("a textbook jet boat") {
   }
   const CurveTable table = running(low);
   CHECK_THAT(value(table, "jet_speed_m_s"), WithinRel(jet_in_boat, 1e-6));
-  CHECK_THAT(value(table, "thrust_N"), WithinRel(102.0e3, 5e-3));
+  const char* const textbook = "Shiv Kumar, ch. 2 ex. 2.29";
+  check_published({"jet unit: thrust of a textbook jet boat, kN", textbook, Known::read, headline}, 102.0,
+                  value(table, "thrust_N") / 1e3, within_rel(5e-3));
   const double jet_power_W = 0.5 * 1000.0 * value(table, "flow_m3_s") * jet_in_boat * jet_in_boat;
-  CHECK_THAT(value(table, "thrust_N") * speed / jet_power_W, WithinRel(0.415, 5e-3));
+  check_published({"jet unit: efficiency of a textbook jet boat", textbook, Known::read}, 0.415,
+                  value(table, "thrust_N") * speed / jet_power_W, within_rel(5e-3));
 }
 
 // Closed form (row P126): fresh water at 17 C, 101 325 Pa, shaft 0.05 m under, no flow: 10.17 m. And 41.4 m
@@ -83,7 +87,7 @@ TEST_CASE("suction head at rest, and what the ram adds") {
 // nozzle area 0.00575 m2, nozzle loss 0.02: Q = Qs tanh(t sqrt(E k)/I) = 0.1869 m3/s after 50 ms. The craft
 // is held (no column momentum); a pump curve of constant head gives the step. Fourth-order steps of 0.1 ms on
 // the program's own rate.
-TEST_CASE("the flow starts as the water column's inertia lets it") {
+TEST_CASE("the flow starts as the water column's inertia lets it", "[published]") {
   Setup setup = lossless({{"pump.shutoff_head_ratio", "1"},
                           {"pump.clearance", "0.2 mm"},
                           {"nozzle.exit_diameter", "85.563 mm"},
@@ -105,13 +109,15 @@ TEST_CASE("the flow starts as the water column's inertia lets it") {
                  k4 = rate(flow + step * k3);
     flow += step / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4);
   }
-  CHECK_THAT(flow, WithinRel(0.1869, 5e-3));
+  check_published(
+      {"jet unit: flow 50 ms after a step of work, m3/s", "closed form, Q tanh(t/T)", Known::worked_out},
+      0.1869, flow, within_rel(5e-3));
 }
 
 // A hydraulics textbook ch. 13 p. 553 (row P103): critical Thoma number of conventional pumps 0.103 at a US
 // specific speed of 1000, for a suction specific speed of 5500. NPSH over head is the ratio of the two to the
 // power 4/3.
-TEST_CASE("Thoma number from two specific speeds") {
+TEST_CASE("Thoma number from two specific speeds", "[published]") {
   const auto energy_J_kg = [](double us_speed) {
     double low = 1e-3, high = 1e9;
     for (int i = 0; i < 200; ++i) {
@@ -121,7 +127,9 @@ TEST_CASE("Thoma number from two specific speeds") {
     }
     return low;
   };
-  CHECK_THAT(energy_J_kg(5500) / energy_J_kg(1000), WithinRel(0.103, 0.01));
+  check_published(
+      {"cavitation: Thoma number at US specific speed 1000", "hydraulics textbook, p. 553", Known::read},
+      0.103, energy_J_kg(5500) / energy_J_kg(1000), within_rel(0.01));
 }
 
 }  // namespace bowrise::test
