@@ -7,4 +7,4 @@ tools/build.sh release bowrise_program
 echo
 build/release/bowrise run scenarios/supercharged_three_seat.yaml --out out/demo --force
 echo
-echo "The trace is in out/demo/trace.csv, the summary in out/demo/summary.json."
+echo "In out/demo: trace.csv, summary.json, and scenario.yaml with every input filled in."

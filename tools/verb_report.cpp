@@ -6,6 +6,7 @@
 #include "sim/output/page.hpp"
 #include "sim/output/text.hpp"
 #include "sim/study/report.hpp"
+#include "tools/result_arguments.hpp"
 #include "tools/verb.hpp"
 #include "tools/verbs.hpp"
 
@@ -24,9 +25,12 @@ void run(const Options& options) {
   if (options.paths.size() > most_overlaid)
     throw Stop{bad_input, "bowrise: report overlays 1 to " + std::to_string(most_overlaid) + " scenarios"};
   std::vector<Scenario> scenarios;
+  std::vector<std::optional<StoredResult>> stored;
   std::vector<Contender> contenders;
   for (const std::string& path : options.paths) {
-    scenarios.push_back(load({path, options.set}, Needs::run));
+    ScenarioOrResult loaded = load_scenario_or_result(path, options.set);
+    scenarios.push_back(std::move(loaded.scenario));
+    stored.push_back(std::move(loaded.stored));
     contenders.push_back({name_of(scenarios.back()), scenarios.back().setup});
   }
   BandOptions band = band_options(options.band, options.common);
@@ -36,7 +40,7 @@ void run(const Options& options) {
     if (!result.setups[i].failure.empty())
       throw Stop{computation_failed,
                  "bowrise: " + options.paths[i] + ": " + result.setups[i].failure + "; nothing was written"};
-  const std::string page = report_page(scenarios, result);
+  const std::string page = report_page(scenarios, result, stored);
   write_page(options.file, page, options.common);
   if (options.common.json && !options.common.quiet) print(report_json(options.file, page.size(), scenarios));
 }
@@ -47,7 +51,11 @@ void add_report(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* verb = app.add_subcommand(
       "report", "setups overlaid on one HTML page: launch charts, steady curves, limits, results");
-  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), 1 to 6; the first is the baseline")
+  verb->add_option("SCENARIO", options->paths,
+                   "scenario files (YAML) or folders that run --out wrote, 1 to 6; the first is the "
+                   "baseline. The setup "
+                   "of a folder is run again, and the page says where the numbers have changed since")
+      ->type_name("FILE_OR_DIR")
       ->required();
   add_set_option(*verb, options->set);
   add_common_options(*verb, options->common);
@@ -56,9 +64,6 @@ void add_report(CLI::App& app) {
       ->type_name("FILE.html")
       ->required();
   verb->add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
-  verb->footer(
-      "Example: bowrise report scenarios/supercharged_three_seat.yaml scenarios/two_stage.yaml --band 256 "
-      "--out two_stage.html");
   verb->callback([options] { run(*options); });
 }
 

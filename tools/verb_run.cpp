@@ -7,10 +7,12 @@
 #include "sim/output/csv.hpp"
 #include "sim/output/json.hpp"
 #include "sim/output/plot_text.hpp"
+#include "sim/output/stored_result.hpp"
 #include "sim/output/study_text.hpp"
 #include "sim/output/text.hpp"
 #include "sim/output/whole_file.hpp"
 #include "sim/results.hpp"
+#include "sim/scenario/write.hpp"
 #include "tools/verb.hpp"
 #include "tools/verbs.hpp"
 
@@ -26,11 +28,12 @@ struct Options {
 };
 
 // The directory is made only now: a run that fails leaves nothing behind.
-void write_results(const std::string& directory, bool force, const std::string& csv,
-                   const std::string& json) {
+void write_results(const std::string& directory, bool force, const std::string& csv, const std::string& json,
+                   const std::string& setup) {
   if (const auto error = prepare_output_directory(directory, force))
     throw Stop{not_written, "bowrise: " + *error};
-  const std::array files{WholeFile{"trace.csv", csv}, WholeFile{"summary.json", json}};
+  const std::array files{WholeFile{trace_file, csv}, WholeFile{summary_file, json},
+                         WholeFile{setup_file, setup}};
   if (const auto error = write_whole_files(directory, files)) throw Stop{not_written, "bowrise: " + *error};
 }
 
@@ -67,7 +70,9 @@ void run(const Options& options) {
   if (options.coast) coast(scenario.setup, craft, result, summary, writes || options.plot);
   const RunStudies studies = studies_of(scenario, summary, options);
   const std::string json = summary_json(scenario, craft, result, summary, studies);
-  if (writes) write_results(*options.directory, options.force, trace_csv(craft, result), json);
+  if (writes)
+    write_results(*options.directory, options.force, trace_csv(craft, result), json,
+                  write_scenario(scenario));
   if (options.common.quiet) return;
   print(options.common.json
             ? json
@@ -84,15 +89,14 @@ void add_run(CLI::App& app) {
   add_scenario_options(*verb, options->scenario);
   add_common_options(*verb, options->common);
   add_band_options(*verb, options->band);
-  verb->add_option("--out", options->directory, "write trace.csv and summary.json into this new directory")
+  verb->add_option(
+          "--out", options->directory,
+          "write trace.csv, summary.json and scenario.yaml, every input filled in, into this new directory")
       ->type_name("DIR");
   verb->add_flag("--force", options->force, "allow --out to use a directory that holds files");
   verb->add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
   verb->add_flag("--plot", options->plot,
                  "also draw speed, rpm and cavitation against time, 72 columns wide");
-  verb->footer(
-      "Example: bowrise run scenarios/supercharged_three_seat.yaml --set nozzle.exit_diameter=84mm --out "
-      "out/nozzle_84");
   verb->callback([options] { run(*options); });
 }
 

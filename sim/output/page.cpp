@@ -24,13 +24,26 @@ std::string headline(const Report& report) {
   return out;
 }
 
+/// Where the setup of an earlier run comes from, and what its numbers were where they have changed.
+void tell_earlier_run(PageSource& source, const StoredResult& stored, const Summary& today) {
+  const std::vector<std::string> changes = changes_since(stored, today);
+  source.file += ", run by bowrise " + stored.version +
+                 (changes.empty() ? ": the same numbers today" : ": its numbers have changed since");
+  for (const std::string& change : changes)
+    source.warnings.push_back("Another number than in the run by bowrise " + stored.version + ": " + change);
+}
+
 }  // namespace
 
-std::string report_page(const std::vector<Scenario>& scenarios, const Report& report) {
+std::string report_page(const std::vector<Scenario>& scenarios, const Report& report,
+                        const std::vector<std::optional<StoredResult>>& stored) {
   Page page{headline(report),     "Launch and top speed, predicted", legend(scenarios, report), {}, {},
             report_charts(report)};
-  for (std::size_t i = 0; i < scenarios.size(); ++i)
-    page.sources.push_back(source_of(scenarios[i], letter_of(i), report.setups[i].summary.warnings));
+  for (std::size_t i = 0; i < scenarios.size(); ++i) {
+    const Summary& summary = report.setups[i].summary;
+    page.sources.push_back(source_of(scenarios[i], letter_of(i), summary.warnings));
+    if (i < stored.size() && stored[i]) tell_earlier_run(page.sources.back(), *stored[i], summary);
+  }
   page.sections = {
       {"results", "Results", "Results", result_tables(report)},
       {"limits", "Limits", "What limits the launch, and when", limit_strips(report)},

@@ -83,13 +83,13 @@ Finished run_demo(const fs::path& out, const Words& more = {}, const RunOptions&
 
 }  // namespace
 
-TEST_CASE("option --out makes a folder, parents included, with trace.csv and summary.json and nothing else") {
+TEST_CASE("option --out makes a folder, parents included, with its three files and nothing else") {
   const Folder folder;
   const fs::path out = folder.path / "results" / "first";
   const Finished result = run_demo(out);
   CHECK(result.exit_code == 0);
   CHECK(result.err.empty());
-  CHECK(names_in(out) == Words{"summary.json", "trace.csv"});
+  CHECK(names_in(out) == Words{"scenario.yaml", "summary.json", "trace.csv"});
   CHECK(names_in(folder.path) == Words{"results"});
 }
 
@@ -117,7 +117,7 @@ TEST_CASE("a folder that holds something is refused without --force and left as 
   CHECK(names_in(folder.path) == Words{"notes.txt"});
 
   CHECK(run_demo(folder.path, {"--force"}).exit_code == 0);
-  CHECK(names_in(folder.path) == Words{"notes.txt", "summary.json", "trace.csv"});
+  CHECK(names_in(folder.path) == Words{"notes.txt", "scenario.yaml", "summary.json", "trace.csv"});
   CHECK(content_of(folder.path / "notes.txt") == "mine");
 }
 
@@ -138,7 +138,7 @@ TEST_CASE("places that cannot be written end with exit code 3 and one line") {
   CHECK(content_of(file) == "mine");
 }
 
-TEST_CASE("a folder in place of a result file stops both files") {
+TEST_CASE("a folder in place of a result file stops all files") {
   const Folder folder;
   folder.put("summary.json", "old");
   fs::create_directory(folder.path / "trace.csv");
@@ -181,7 +181,7 @@ TEST_CASE("option --quiet prints nothing and still writes") {
   CHECK(result.exit_code == 0);
   CHECK(result.out.empty());
   CHECK(result.err.empty());
-  CHECK(names_in(folder.path / "out") == Words{"summary.json", "trace.csv"});
+  CHECK(names_in(folder.path / "out") == Words{"scenario.yaml", "summary.json", "trace.csv"});
   for (const Words& arguments : {Words{"check", demo_scenario(), "--quiet"}, Words{"parameters", "--quiet"},
                                  Words{"curves", demo_scenario(), "--of", "water", "--quiet"}}) {
     const Finished quiet = run_program(arguments);
