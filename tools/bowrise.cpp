@@ -2,11 +2,11 @@
 // exit code.
 #include <cstdio>
 #include <exception>
+#include <memory>
 #include <new>
 #include <string>
 
-#include "sim/output/cautions.hpp"
-#include "sim/output/json.hpp"
+#include "tools/manual.hpp"
 #include "tools/verb.hpp"
 #include "tools/verbs.hpp"
 
@@ -21,12 +21,6 @@ constexpr std::array verbs{tools::add_run,      tools::add_check, tools::add_cur
 int complain(tools::ExitCode code, const std::string& message) {
   std::fprintf(stderr, "%s\n", message.c_str());
   return code;
-}
-
-std::string caution_text() {
-  std::string text;
-  for (const std::string_view caution : cautions) text += std::string(caution) + "\n";
-  return text;
 }
 
 /// What is wrong with the command line: a first word that is no verb before anything that follows from it.
@@ -46,13 +40,11 @@ std::string usage_error(const CLI::App& app, int argc, char** argv, const CLI::P
 int run(int argc, char** argv) {
   CLI::App app{"Predicts launch, rpm and top speed of a jet-pump personal watercraft for a proposed setup.",
                "bowrise"};
-  app.set_version_flag("--version", "bowrise " + std::string(version()));
+  app.formatter(std::make_shared<tools::ManualFormatter>());  // verbs take it over
+  app.set_help_flag("-h,--help", "this text");                // and this
+  app.set_version_flag("--version", tools::version_text(), "version and licence");
   app.require_subcommand(1);
-  app.footer("Exit codes: 0 done, 1 computation failed, 2 bad input or usage, 3 could not write.\n" +
-             caution_text());
   for (const auto add : verbs) add(app);
-  for (CLI::App* verb : app.get_subcommands([](const CLI::App*) { return true; }))
-    verb->footer(verb->get_footer() + "\n\n" + caution_text());
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& wanted) {

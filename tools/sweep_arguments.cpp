@@ -149,8 +149,10 @@ std::vector<CLI::Option*> add_sweep_arguments(CLI::App& verb, SweepArguments& ar
       verb.add_option("--samples", arguments.samples,
                       "so many evenly spread points instead of all combinations; best a power of "
                       "two. Ranges are then LOW..HIGH")
-          ->check(CLI::Range(std::size_t{1}, most_points)));
+          ->type_name("N")
+          ->check(CLI::Range(std::size_t{1}, most_points).description("")));
   of_a_sweep.push_back(verb.add_option("--seed", arguments.seed, "seed of the samples and of --sensitivity")
+                           ->type_name("N")
                            ->capture_default_str());
   verb.add_option("--rank", arguments.rank,
                   "PURPOSE=WEIGHT, repeatable. Without it every purpose counts alike; see below")
@@ -160,6 +162,7 @@ std::vector<CLI::Option*> add_sweep_arguments(CLI::App& verb, SweepArguments& ar
       verb.add_option("--sensitivity", arguments.sensitivity,
                       "which input matters: each alone, and Sobol indices from N base points, a "
                       "power of two; N x (inputs + 2) launches more")
+          ->type_name("N")
           ->check(power_of_two()));
   of_a_sweep.push_back(
       verb.add_option("--part", arguments.part,

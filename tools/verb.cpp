@@ -10,6 +10,7 @@
 #include "sim/scenario/layers.hpp"
 #include "sim/scenario/range.hpp"
 #include "sim/study/outcome.hpp"
+#include "tools/manual.hpp"
 
 namespace bowrise::tools {
 namespace {
@@ -27,16 +28,17 @@ std::string meant_result(const std::string& typed) {
 }  // namespace
 
 void add_common_options(CLI::App& verb, CommonOptions& options) {
-  verb.set_version_flag("--version", "bowrise " + std::string(version()));
+  verb.set_version_flag("--version", version_text(), "version and licence");
   verb.add_flag("--json", options.json, "print the result as JSON");
   verb.add_flag("--quiet", options.quiet, "print nothing on success");
   verb.add_option("--threads", options.threads,
                   "threads for studies; 0: one per core. Results do not depend on it")
-      ->check(CLI::Range(0, 1024));
+      ->type_name("N")
+      ->check(CLI::Range(0, 1024).description(""));
 }
 
 void add_scenario_options(CLI::App& verb, ScenarioOptions& options) {
-  verb.add_option("SCENARIO", options.path, "scenario file (YAML)")->required();
+  verb.add_option("SCENARIO", options.path, "scenario file (YAML)")->type_name("FILE")->required();
   add_set_option(verb, options.set);
 }
 
@@ -66,14 +68,15 @@ CLI::Validator power_of_two() {
     if (whole && std::has_single_bit(value) && value >= 2 && value <= 65536) return {};
     return "write a power of two from 2 to 65536, e.g. 256";
   };
-  return {check, "N"};
+  return {check, ""};
 }
 
 void add_band_options(CLI::App& verb, BandArguments& options) {
   verb.add_option("--band", options.draws,
                   "draw the uncertain inputs so many times and give 5-95 %: a power of two")
+      ->type_name("N")
       ->check(power_of_two());
-  verb.add_option("--seed", options.seed, "seed of the draws")->capture_default_str();
+  verb.add_option("--seed", options.seed, "seed of the draws")->type_name("N")->capture_default_str();
 }
 
 BandOptions band_options(const BandArguments& band, const CommonOptions& common) {

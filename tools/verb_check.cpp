@@ -30,7 +30,6 @@ void add_check(CLI::App& app) {
       "check", "validate a scenario and print the resolved setup with the origin of every value");
   add_scenario_options(*verb, options->scenario);
   add_common_options(*verb, options->common);
-  verb->footer("Example: bowrise check scenarios/supercharged_three_seat.yaml");
   verb->callback([options] { run(*options); });
 }
 

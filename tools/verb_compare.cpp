@@ -66,7 +66,9 @@ void add_compare(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* verb = app.add_subcommand(
       "compare", "setups side by side: every difference to the first, how sure it is, what to make of it");
-  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), two or more")->required();
+  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), two or more")
+      ->type_name("FILE")
+      ->required();
   add_set_option(*verb, options->set);
   add_common_options(*verb, options->common);
   add_band_options(*verb, options->band);
@@ -74,10 +76,6 @@ void add_compare(CLI::App& app) {
                    "vary this input in both of two setups and find where they change places")
       ->type_name("KEY=LOW..HIGH:COUNT");
   verb->add_flag("--coast", options->coast, "also compare the coast-down after the throttle is shut");
-  verb->footer(
-      "Example: bowrise compare scenarios/supercharged_three_seat.yaml scenarios/two_stage.yaml --band 256 "
-      "--over "
-      "engine.peak_power=150..400hp:11");
   verb->callback([options] { run(*options); });
 }
 

@@ -143,8 +143,8 @@ std::string kinds_text() {
       text += fmt::format(" {}", axis_rows()[static_cast<std::size_t>(axis)].name);
     text += '\n';
   }
-  return text +
-         "Example: bowrise curves scenarios/supercharged_three_seat.yaml --of hull --at speed=5..30m/s:6";
+  text.pop_back();
+  return text;
 }
 
 }  // namespace

@@ -111,10 +111,6 @@ void add_diagnose(CLI::App& app) {
                    "how the trouble came: suddenly (from one run or ride to the next) or slowly")
       ->type_name("HOW");
   add_band_options(*verb, options->band);
-  verb->footer(
-      "The scenario is the craft when sound. Example: bowrise diagnose "
-      "scenarios/supercharged_three_seat.yaml --sound top_speed=71mph --sound top_rpm=7700rpm --seen "
-      "top_speed=61mph --seen top_rpm=6750rpm");
   verb->callback([options] { run(*options); });
 }
 

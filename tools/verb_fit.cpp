@@ -89,7 +89,8 @@ void add_fit(CLI::App& app) {
       "make the model agree with logged runs, or a few numbers seen, and say how well it is known then");
   add_scenario_options(*verb, options->scenario);
   verb->add_option("LOG", options->logs.paths,
-                   "logger files (CSV): time and speed, and shaft rpm and throttle if any");
+                   "logger files (CSV): time and speed, and shaft rpm and throttle if any")
+      ->type_name("FILE");
   add_common_options(*verb, options->common);
   add_html_option(*verb, options->html);
   add_band_options(*verb, options->band);
@@ -110,9 +111,6 @@ void add_fit(CLI::App& app) {
   verb->add_option("--out", options->out, "write the fitted scenario, which every verb takes")
       ->type_name("FILE");
   verb->add_flag("--force", options->force, "replace the file of --out");
-  verb->footer(
-      "Example: bowrise fit scenarios/supercharged_three_seat.yaml scenarios/fitted/generated_run.csv --out "
-      "fitted.yaml");
   verb->callback([options] { run(*options); });
 }
 

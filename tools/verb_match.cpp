@@ -59,9 +59,6 @@ void add_match(CLI::App& app) {
   verb->add_option("--until", options->until, "the result wanted, e.g. top_rpm=7900rpm")
       ->type_name("RESULT=VALUE")
       ->required();
-  verb->footer(
-      "Example: bowrise match scenarios/larger_cone.yaml --adjust nozzle.exit_diameter --adjust "
-      "impeller.pitch_trailing --until top_rpm=7680rpm");
   verb->callback([options] { run(*options); });
 }
 

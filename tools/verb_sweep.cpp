@@ -118,9 +118,7 @@ void add_sweep(CLI::App& app) {
   verb->footer(
       "Purposes: holeshot (time to 30 mph), top (steady top speed), rough (100 m in 0.3 m of chop: a second\n"
       "launch a point, made only when rough is ranked), life (wear index), price (of the parts that "
-      "differ).\n"
-      "Example: bowrise sweep scenarios/supercharged_three_seat.yaml --vary nozzle.exit_diameter=82..90mm:5 "
-      "--vary impeller.pitch_trailing=24..27deg:4 --rank holeshot=2 --rank top=1");
+      "differ).");
   verb->callback([options] { run(*options); });
 }
 

@@ -84,8 +84,6 @@ void add_throttle(CLI::App& app) {
   verb->add_option("--start", options->start, "from rest, rolling, or both")
       ->check(CLI::IsMember({"rest", "rolling", "both"}))
       ->capture_default_str();
-  verb->footer(
-      "Example: bowrise throttle scenarios/supercharged_three_seat.yaml --worn 1.0mm --rolling 8mph");
   verb->callback([options] { run(*options); });
 }
 

@@ -75,13 +75,16 @@ void add_wear(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* verb = app.add_subcommand(
       "wear", "how the ring gap grows launch after launch, what it costs, which way of driving slows it");
-  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), one or more")->required();
+  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), one or more")
+      ->type_name("FILE")
+      ->required();
   add_set_option(*verb, options->set);
   add_common_options(*verb, options->common);
   add_html_option(*verb, options->html);
   add_band_options(*verb, options->band);
   verb->add_option("--launches", options->launches, "launches to follow")
-      ->check(CLI::Range(1, 1'000'000))
+      ->type_name("N")
+      ->check(CLI::Range(1, 1'000'000).description(""))
       ->capture_default_str();
   verb->add_option("--strategy", options->strategies, "throttle plan to drive by; repeatable")
       ->type_name("PLAN")
@@ -89,10 +92,6 @@ void add_wear(CLI::App& app) {
   verb->add_option("--slower", options->slower, "also count the launches until 30 mph takes so much longer")
       ->type_name("TIME")
       ->capture_default_str();
-  verb->footer(
-      "Example: bowrise wear scenarios/supercharged_three_seat.yaml --launches 1000 --strategy pinned "
-      "--strategy "
-      "staged");
   verb->callback([options] { run(*options); });
 }
 

@@ -37,8 +37,8 @@ void check_refused(const Words& arguments, const Words& parts) {
 
 }  // namespace
 
-TEST_CASE("option --version tells the version of the library, before and after a verb") {
-  const std::string expected = "bowrise " + std::string(version()) + "\n";
+TEST_CASE("option --version tells the version of the library and the licence, before and after a verb") {
+  const std::string expected = "bowrise " + std::string(version()) + "\nLicence: Apache-2.0, no warranty\n";
   CHECK(run_program({"--version"}).out == expected);
   for (const std::string& verb : verbs()) {
     const Finished result = run_program({verb, "--version"});
