@@ -6,6 +6,7 @@
 #include <new>
 #include <string>
 
+#include "tools/completion.hpp"
 #include "tools/manual.hpp"
 #include "tools/verb.hpp"
 #include "tools/verbs.hpp"
@@ -45,6 +46,12 @@ int run(int argc, char** argv) {
   app.set_version_flag("--version", tools::version_text(), "version and licence");
   app.require_subcommand(1);
   for (const auto add : verbs) add(app);
+  const auto print_completion = [&app] {
+    tools::print(tools::bash_completion(app));
+    throw CLI::Success{};
+  };
+  app.add_flag_callback("--bash-completion", print_completion,
+                        "print what bash needs to complete verbs and options");
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& wanted) {

@@ -22,7 +22,7 @@ const std::array<OptionGroup, 4>& groups() {
       {{"Question", {}},
        {"How sure", {"--band", "--seed"}},
        {"Output", {"--json", "--csv", "--quiet", "--plot", "--html", "--out", "--force"}},
-       {"Program", {"--threads", "--help", "--version"}}}};
+       {"Program", {"--threads", "--help", "--version", "--bash-completion"}}}};
   return all;
 }
 

@@ -30,7 +30,7 @@ void tell_earlier_run(PageSource& source, const StoredResult& stored, const Summ
   source.file += ", run by bowrise " + stored.version +
                  (changes.empty() ? ": the same numbers today" : ": its numbers have changed since");
   for (const std::string& change : changes)
-    source.warnings.push_back("Another number than in the run by bowrise " + stored.version + ": " + change);
+    source.warnings->push_back("Another number than in the run by bowrise " + stored.version + ": " + change);
 }
 
 }  // namespace

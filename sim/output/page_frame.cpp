@@ -24,10 +24,10 @@ std::string link(std::string_view id, std::string_view name) {
   return fmt::format("<a href=\"#{}\">{}</a> ", id, escaped(name));
 }
 
-std::string navigation(const Page& page) {
+std::string navigation(const std::vector<PageSection>& sections) {
   std::string out;
-  for (const PageSection& section : page.sections) out += link(section.id, section.name);
-  return out + link("warnings", "Warnings") + link("cautions", "Cautions");
+  for (const PageSection& section : sections) out += link(section.id, section.name);
+  return out + link("cautions", "Cautions");
 }
 
 std::string section_html(const PageSection& section) {
@@ -35,19 +35,29 @@ std::string section_html(const PageSection& section) {
                      section.html);
 }
 
-std::string sections(const Page& page) {
+std::string sections_html(const std::vector<PageSection>& sections) {
   std::string out;
-  for (const PageSection& section : page.sections) out += section_html(section);
+  for (const PageSection& section : sections) out += section_html(section);
   return out;
 }
 
+/// Of all sources that were looked at for warnings; nothing where none was.
 std::string warnings(const Page& page) {
   std::string out;
   for (const PageSource& source : page.sources) {
+    if (!source.warnings) continue;
     if (!source.label.empty()) out += "<h3>" + escaped(source.label) + "</h3>\n";
-    out += source.warnings.empty() ? "<p>None.</p>\n" : html_list(source.warnings);
+    out += source.warnings->empty() ? "<p>None.</p>\n" : html_list(*source.warnings);
   }
   return out;
+}
+
+/// Those of the page and, where there is anything to tell, its warnings.
+std::vector<PageSection> with_warnings(const Page& page) {
+  std::vector<PageSection> sections = page.sections;
+  if (std::string told = warnings(page); !told.empty())
+    sections.push_back({"warnings", "Warnings", "Warnings", std::move(told)});
+  return sections;
 }
 
 std::string fingerprints(const Page& page) {
@@ -70,15 +80,15 @@ std::string scripts(const Charts& charts) {
 
 std::string page_html(const Page& page) {
   const bool interactive = !page.charts.charts.empty();
+  const std::vector<PageSection> sections = with_warnings(page);
   return filled(page_template(),
                 {{"headline", escaped(page.headline)},
                  {"title", escaped(page.title)},
                  {"style", std::string(page_style())},
                  {"library_style", interactive ? without_source_map(chart_library_style()) : std::string()},
                  {"top", page.top},
-                 {"navigation", navigation(page)},
-                 {"sections", sections(page)},
-                 {"warnings", warnings(page)},
+                 {"navigation", navigation(sections)},
+                 {"sections", sections_html(sections)},
                  {"cautions", html_list({cautions.begin(), cautions.end()})},
                  {"version", std::string(version())},
                  {"fingerprints", fingerprints(page)},

@@ -3,6 +3,7 @@
 // shared cursor, zoom and values under it.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,7 +21,7 @@ struct PageSection {
 struct PageSource {
   std::string label;  ///< "A"; empty when it is the only one; plain
   std::string fingerprint, file;
-  std::vector<std::string> warnings;
+  std::optional<std::vector<std::string>> warnings;  ///< empty where nobody looked for any
 };
 
 struct Page {

@@ -240,7 +240,7 @@ std::string sweep_page(const SweepDefinition& definition, const Ranking& ranking
             "Which setup for which purpose",
             summary(definition, ranking),
             {},
-            {{"", definition.scenario_hash, definition.title, {}}}};
+            {{"", definition.scenario_hash, definition.title, std::nullopt}}};
   page.sections = {
       {"best", "Best", "The best", best_tables(definition, ranking)},
       {"trade", "Trade-off", "What one purpose costs another", scatters(overview, ranking)},

@@ -84,4 +84,23 @@ TEST_CASE("every example of the help runs as it is printed", "[long]") {
   }
 }
 
+TEST_CASE("bash completes verbs, options of a verb, keys, and scenario files") {
+  const Folder folder;
+  folder.put("lake one.yaml", "");
+  folder.put("notes.txt", "");
+  folder.put("complete.sh", run_program({"--bash-completion"}).out + R"(
+complete_words() { COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _bowrise; printf '%s\n' "${COMPREPLY[*]}"; }
+complete_words bowrise co
+complete_words bowrise run --co
+complete_words bowrise wear --set pump.clearance_
+complete_words bowrise run lake
+complete_words bowrise run notes
+)");
+  const std::string out = (folder.path / "out.txt").string();
+  const std::string command = "cd '" + folder.path.string() + "' && bash -u complete.sh >'" + out + "'";
+  REQUIRE(std::system(command.c_str()) == 0);
+  CHECK(lines_of(content_of(out)) ==
+        std::vector<std::string>{"compare", "--coast", "pump.clearance_new", "lake one.yaml", ""});
+}
+
 }  // namespace bowrise

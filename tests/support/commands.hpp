@@ -25,7 +25,8 @@ inline std::vector<Command> writing_commands(const std::filesystem::path& folder
     words.insert(words.end(), {option, page.string()});
     return Command{words, {page}};
   };
-  return {{{"run", demo, "--out", run.string(), "--force"}, {run / "trace.csv", run / "summary.json"}},
+  return {{{"run", demo, "--out", run.string(), "--force"},
+           {run / "scenario.yaml", run / "trace.csv", run / "summary.json"}},
           {{"sweep", demo, "--vary", "nozzle.exit_diameter=84,86mm", "--out", sweep.string()},
            {sweep / "definition.txt", sweep / "ranking.csv", sweep / "summary.json", sweep / "sweep.csv"}},
           {{"fit", demo, "--seen", "top_speed=68mph", "--band", "8", "--out", fitted.string(), "--force"},
