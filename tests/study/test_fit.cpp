@@ -159,15 +159,39 @@ TEST_CASE("two hundred crafts by GPS alone: the bands hold as well", "[.proof]")
   CHECK(share < 0.95);
 }
 
+/// Root mean square of what differs between two logs of one run, over `count` readings from the `first`.
+template <class Reading>
+double rms_between(const LoggedRun& a, const LoggedRun& b, Reading reading, std::size_t first,
+                   std::size_t count) {
+  double sum = 0.0;
+  for (std::size_t i = first; i < first + count; ++i)
+    sum += std::pow(reading(a.samples[i]) - reading(b.samples[i]), 2);
+  return std::sqrt(sum / static_cast<double>(count));
+}
+
 TEST_CASE("what one launch with rpm tells, and that its noise is found again") {
   const Setup stock = test::shipped("supercharged_three_seat"), hidden = hidden_craft(stock, 2);
   const LoggedRun logged = test::logged_run(hidden, {}, 7);
+  test::Logger silent;
+  silent.speed_noise_m_s = silent.shaft_noise = 0.0;
+  const LoggedRun clean = test::logged_run(hidden, silent, 7);
+  const auto speed = [](const LoggedSample& sample) { return *sample.speed_m_s; };
+  const auto shaft = [](const LoggedSample& sample) { return std::log(*sample.shaft_speed_rad_s); };
   const Fit found = fit(stock, runs_in(logged), {}, options(16));
   CHECK(found.settled);
   REQUIRE(found.agreement.size() == 4);
+  const auto opened =
+      std::find_if(logged.samples.begin(), logged.samples.end(),
+                   [&](const LoggedSample& sample) { return sample.time_s > logged.start_s; });
+  std::size_t next_speed = 0, next_shaft = static_cast<std::size_t>(opened - logged.samples.begin());
   for (const FitAgreement& agreement : found.agreement) {
     INFO(agreement.name);
-    CHECK(agreement.rms == Approx(agreement.name.starts_with("rpm") ? 0.005 : 0.1).epsilon(0.25));
+    const bool of_speed = agreement.name.starts_with("speed");
+    std::size_t& first = of_speed ? next_speed : next_shaft;
+    const double noise = of_speed ? rms_between(logged, clean, speed, first, agreement.count)
+                                  : rms_between(logged, clean, shaft, first, agreement.count);
+    first += agreement.count;
+    CHECK(agreement.rms == Approx(noise).epsilon(0.1));
     CHECK(agreement.correlation < 0.4);
   }
   const FittedNuisance& latency = nuisance(found, LoggingNuisance::Kind::speed_latency);
