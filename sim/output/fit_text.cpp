@@ -55,6 +55,9 @@ std::string agreement_text(const Fit& fit) {
   return text;
 }
 
+/// Two decimals, and no zero with a sign.
+double hundredths(double value) { return std::round(100.0 * value) / 100.0 + 0.0; }
+
 std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs) {
   using Kind = LoggingNuisance::Kind;
   std::string text;
@@ -64,12 +67,12 @@ std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs)
       case Kind::speed_latency:
       case Kind::shaft_latency:
         text += fmt::format("  {} is logged {:.2f} s late (+-{:.2f}){}\n",
-                            nuisance.kind == Kind::speed_latency ? "speed" : "rpm", nuisance.value,
+                            nuisance.kind == Kind::speed_latency ? "speed" : "rpm", hundredths(nuisance.value),
                             nuisance.deviation, known);
         break;
       case Kind::current:
-        text += fmt::format("  current {:.2f} m/s along the first run (+-{:.2f}){}\n", nuisance.value,
-                            nuisance.deviation, known);
+        text += fmt::format("  current {:.2f} m/s along the first run (+-{:.2f}){}\n",
+                            hundredths(nuisance.value), nuisance.deviation, known);
         break;
       case Kind::start:
         text += fmt::format("  {}: throttle opens at {:.2f} s of the log (+-{:.2f})\n", runs[nuisance.run],
