@@ -26,6 +26,11 @@ enum class EventKind {
   steady_speed  ///< acceleration under or over 0.02 m/s2: half a second of it ends the run
 };
 
+/// Marks compare a speed or a distance: their value reads no Instant.
+[[nodiscard]] constexpr bool reads_state_alone(EventKind kind) noexcept {
+  return kind == EventKind::speed_mark || kind == EventKind::distance_mark;
+}
+
 struct EventRow {
   EventKind kind;
   std::string name;

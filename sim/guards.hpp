@@ -13,6 +13,7 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <span>
 #include <utility>
 #include <vector>
@@ -31,7 +32,8 @@ struct GuardRule {
 };
 
 /// A set of guards: rules, and one function that evaluates all guards at once. An optional
-/// `begin_segment(std::size_t)` tells it the segment before the first probe in it.
+/// `begin_segment(std::size_t)` tells it the segment before the first probe in it; an optional
+/// `guard_value(guard, t, state)` evaluates one guard alone, the same number, for the search of its crossing.
 template <class Guards, class State>
 concept GuardSet = requires(Guards& guards, double t, const State& state, std::span<double> out) {
   { guards.rules() } -> std::convertible_to<std::span<const GuardRule>>;
@@ -42,6 +44,19 @@ struct NoGuards {
   [[nodiscard]] static std::span<const GuardRule> rules() noexcept { return {}; }
   template <class State>
   static void guard_values(double, const State&, std::span<double>) noexcept {}
+};
+
+/// Where guards are looked at inside a step, besides its ends.
+struct ProbeGrid {
+  std::size_t interior = 0;                                  ///< at least as many
+  double spacing = std::numeric_limits<double>::infinity();  ///< and none further apart than this; > 0
+  double located_within = 0;  ///< a crossing is known to this time, or to rounding
+
+  /// Parts of equal length that a step is cut into.
+  [[nodiscard]] std::size_t intervals(double step) const noexcept {
+    if (std::isinf(spacing)) return interior + 1;
+    return std::max(interior + 1, static_cast<std::size_t>(std::ceil(step / spacing)));
+  }
 };
 
 namespace detail {
@@ -60,13 +75,15 @@ struct LocatedGuard {
 template <class Guards, class State>
 class GuardWatch {
  public:
-  GuardWatch(Guards& guards, std::size_t interior_probes)
-      : guards_(guards), rules_(guards.rules()), intervals_(interior_probes + 1) {
+  /// @param longest_step  of those that will be looked at; bounds the memory that a spacing of probes asks
+  /// for
+  GuardWatch(Guards& guards, const ProbeGrid& grid, double longest_step)
+      : guards_(guards), rules_(guards.rules()), grid_(grid) {
     before_.resize(rules_.size());
     now_.resize(rules_.size());
     scratch_.resize(rules_.size());
     side_.resize(rules_.size());
-    found_.reserve(rules_.size() * intervals_);
+    found_.reserve(rules_.size() * grid_.intervals(longest_step));
   }
 
   /// Looks at (t, state) on entering a segment: crossings found are jumps. At the start all sides are asleep
@@ -86,10 +103,11 @@ class GuardWatch {
   std::span<const LocatedGuard> look(double t0, double t1, const StateAt& state_at) {
     found_.clear();
     if (rules_.empty()) return found_;
+    const std::size_t intervals = grid_.intervals(t1 - t0);
     double from = t0;
-    for (std::size_t i = 1; i <= intervals_; ++i) {
-      const double share = static_cast<double>(i) / static_cast<double>(intervals_);
-      const double to = i == intervals_ ? t1 : t0 + (t1 - t0) * share;
+    for (std::size_t i = 1; i <= intervals; ++i) {
+      const double share = static_cast<double>(i) / static_cast<double>(intervals);
+      const double to = i == intervals ? t1 : t0 + (t1 - t0) * share;
       probe(to, state_at(to), now_);
       for (std::size_t g = 0; g < rules_.size(); ++g) {
         if (crosses(g, now_[g])) found_.push_back({locate(g, from, to, t1 - t0, state_at), g});
@@ -113,6 +131,18 @@ class GuardWatch {
     if (const std::size_t g = first_not_finite(out); g < out.size()) throw GuardNotFinite{g};
   }
 
+  double value_of(std::size_t g, double t, const State& state) {
+    if constexpr (requires { guards_.guard_value(g, t, state); }) {
+      ++probes_;
+      const double value = guards_.guard_value(g, t, state);
+      if (!std::isfinite(value)) throw GuardNotFinite{g};
+      return value;
+    } else {
+      probe(t, state, scratch_);
+      return scratch_[g];
+    }
+  }
+
   /// Notes the side a guard is on and tells whether it came from the other one in the direction watched for.
   bool crosses(std::size_t g, double value) {
     const int was = std::exchange(side_[g], (value > 0) - (value < 0));
@@ -126,12 +156,11 @@ class GuardWatch {
   template <class StateAt>
   double locate(std::size_t g, double from, double to, double step, const StateAt& state_at) {
     if (now_[g] == 0) return to;
-    const auto value = [&](double t) {
-      probe(t, state_at(t), scratch_);
-      return scratch_[g];
-    };
+    const auto value = [&](double t) { return value_of(g, t, state_at(t)); };
     // Both the time and the interpolation carry rounding of a few units in the last place.
-    const auto close = [&](double a, double b) { return b - a <= few_ulps(std::abs(b) + step); };
+    const auto close = [&](double a, double b) {
+      return b - a <= std::max(grid_.located_within, few_ulps(std::abs(b) + step));
+    };
     std::uintmax_t iterations = 200;  // thrice what bisection needs, the worst case of toms748
     const auto bracket =
         boost::math::tools::toms748_solve(value, from, to, before_[g], now_[g], close, iterations);
@@ -140,7 +169,7 @@ class GuardWatch {
 
   Guards& guards_;
   std::span<const GuardRule> rules_;
-  std::size_t intervals_;
+  ProbeGrid grid_;
   std::size_t probes_ = 0;
   std::vector<double> before_, now_, scratch_;
   std::vector<int> side_;  // sign of the last value

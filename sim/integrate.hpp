@@ -55,7 +55,7 @@ class Integration {
         guards_(guards),
         sink_(sink),
         options_(options),
-        watch_(guards, options.interior_probes),
+        watch_(guards, options.probes, options.max_step),
         start_(t0),
         time_(t0),
         state_(y0) {}
@@ -103,8 +103,8 @@ class Integration {
     auto rates = rates_for_segment_(segment);
     const WatchedRates<Stepper, decltype(rates)> watched(rates, counters_.rhs_calls, options_.max_rhs_calls);
     if (stop - time_ > few_ulps(stop)) {
-      const bool restarted = segment > 0 && options_.restart_step > 0;
-      const double first = restarted ? options_.restart_step : options_.initial_step;
+      const double resumed = options_.restart_step > 0 ? options_.restart_step : wanted_step_;
+      const double first = segment > 0 && resumed > 0 ? resumed : options_.initial_step;
       stepper_.initialize(state_, time_, std::min({first, options_.max_step, stop - time_}));
     }
     while (stop - time_ > few_ulps(stop)) {
@@ -119,6 +119,7 @@ class Integration {
   /// started anew for that.
   void limit_next_step(double remaining) {
     const double longest = std::min(options_.max_step, remaining);
+    wanted_step_ = stepper_.current_time_step();
     if (stepper_.current_time_step() <= longest) return;
     if constexpr (requires { stepper_.limit_step(longest); }) {
       stepper_.limit_step(longest);
@@ -240,6 +241,7 @@ class Integration {
   State state_;
   std::size_t next_row_ = 0;  // number on the grid
   double last_row_time_ = 0;
+  double wanted_step_ = 0;  // what the step control would go on with if no stop were near
   IntegrationCounters counters_;
   EndReason reason_ = EndReason::reached_end;
   std::size_t index_ = Ending::no_index;
@@ -248,6 +250,11 @@ class Integration {
 inline void require_sound(const IntegrateOptions& options) {
   if (!(options.initial_step > 0) || !(options.restart_step >= 0) || !(options.max_step > 0)) {
     throw std::invalid_argument("integrate: steps must be positive");
+  }
+  if (!(options.probes.spacing > 0) ||
+      (std::isfinite(options.probes.spacing) && !std::isfinite(options.max_step))) {
+    throw std::invalid_argument(
+        "integrate: a spacing of probes must be positive and asks for a longest step");
   }
 }
 

@@ -3,14 +3,16 @@
 #include <cstddef>
 #include <limits>
 
+#include "sim/guards.hpp"
+
 namespace bowrise {
 
 struct IntegrateOptions {
   double initial_step = 1e-3;  ///< first trial step
-  double restart_step = 0;     ///< first trial step after a stop; 0: the initial step
+  double restart_step = 0;     ///< first trial step after a stop; 0: as if there had been no stop
   double max_step = std::numeric_limits<double>::infinity();
   double output_step = 0;           ///< spacing of rows; 0 or less: no rows
-  std::size_t interior_probes = 4;  ///< guard probes inside each step, besides its ends
+  ProbeGrid probes{.interior = 4};  ///< of guards; a spacing asks for a longest step
   std::size_t max_steps = 1'000'000;
   std::size_t max_rhs_calls = 100'000'000;
 };

@@ -16,7 +16,11 @@ namespace {
 constexpr double steady_for_s = 0.5;  // top speed: this long without acceleration
 constexpr double stalled_rad_s = 300.0 * pi / 30.0;
 constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
-constexpr double longest_step_s = 0.5;       // events closer together than its probes are not lost
+// Longer steps err by kinks of tables, which tells in marks near the top speed.
+constexpr double longest_step_s = 0.7, first_step_s = 1e-2;
+constexpr double probe_spacing_s = 0.2;  // events closer together may be lost
+constexpr double located_within_s = 1e-9;
+constexpr double calm_share = 3e-3;  // a step with less of the allowed error leaves the Jacobian as it is
 
 /// Evaluations along a run. Remembers the latest: where a step ends, guards, rows and the next Jacobian ask
 /// for the same one.
@@ -34,6 +38,8 @@ class Instants {
     }
     return now_;
   }
+  /// Of whatever time.
+  [[nodiscard]] const Instant& latest() const { return now_; }
 
  private:
   const Craft& craft_;
@@ -71,12 +77,16 @@ class Watch {
   void guard_values(double t, const StateArray& values, std::span<double> out) {
     const State state = to_state(values);
     const Instant& now = instants_.at(segment_, t, values);
-    for (std::size_t i = 0; i < out_.event_rows.size(); ++i)
-      out[i] = out_.event_rows[i].value(state, now) - out_.event_rows[i].threshold;
-    out[steady_end_] = slow_since_ ? t - *slow_since_ - steady_for_s : -steady_for_s;
-    out[stalled_] = state.shaft_speed_rad_s - stalled_rad_s;
-    out[rest_] = options_.rest_speed_m_s > 0.0 ? state.speed_m_s - options_.rest_speed_m_s : 1.0;
+    for (std::size_t i = 0; i < out.size(); ++i) out[i] = value(i, t, state, now);
     if (t >= tallied_until_) tally(t, state, now);
+  }
+
+  /// The search for a mark asks for a speed or a distance many times: no need to evaluate all the physics.
+  double guard_value(std::size_t guard, double t, const StateArray& values) {
+    const bool state_alone =
+        guard >= out_.event_rows.size() || reads_state_alone(out_.event_rows[guard].kind);
+    const Instant& now = state_alone ? instants_.latest() : instants_.at(segment_, t, values);
+    return value(guard, t, to_state(values), now);
   }
 
   void row(double t, const StateArray& values) {
@@ -109,6 +119,16 @@ class Watch {
   }
 
  private:
+  [[nodiscard]] double value(std::size_t guard, double t, const State& state, const Instant& now) const {
+    if (guard < out_.event_rows.size()) {
+      const EventRow& row = out_.event_rows[guard];
+      return row.value(state, now) - row.threshold;
+    }
+    if (guard == steady_end_) return slow_since_ ? t - *slow_since_ - steady_for_s : -steady_for_s;
+    if (guard == stalled_) return state.shaft_speed_rad_s - stalled_rad_s;
+    return options_.rest_speed_m_s > 0.0 ? state.speed_m_s - options_.rest_speed_m_s : 1.0;
+  }
+
   void note_steady(double t, const State& state, bool accelerating) {
     slow_since_.reset();
     if (!accelerating && plan_.is_last(segment_) && state.speed_m_s > least_top_speed_m_s) slow_since_ = t;
@@ -224,9 +244,9 @@ void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchO
   Instants instants(craft, out.lever);
   Watch watch(craft, run, options, plan, instants, out);
   IntegrateOptions settings;
-  settings.initial_step = 1e-4;
+  settings.initial_step = first_step_s;
   settings.max_step = longest_step_s;
-  settings.interior_probes = 1;
+  settings.probes = {.interior = 0, .spacing = probe_spacing_s, .located_within = located_within_s};
   settings.output_step = options.row_step_s;
   settings.max_steps = 200'000;
   if (is_feedback(craft.throttle.plan)) settings.restart_step = craft.throttle.decision_time_s;
@@ -253,7 +273,7 @@ Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) 
   out.first_limit = evaluate(craft, craft.lever.front(), 0.0, craft.start).limited_by;
   if (options.method == Method::rosenbrock) {
     const RosenbrockSettings<state_size> settings{options.tolerance, absolute_tolerances(options.tolerance),
-                                                  to_array(typical_state), active_states(craft)};
+                                                  to_array(typical_state), active_states(craft), calm_share};
     run_with(Rosenbrock4DenseOutput<state_size>(settings), craft, run, options, out);
   } else {
     using boost::numeric::odeint::make_dense_output;

@@ -12,7 +12,8 @@
 ///     W u_i = f(t + alpha_i h, y + sum_j a_ij u_j) + (1/h) sum_j c_ij u_j + gamma_i h df/dt
 ///
 /// The last stage u_6 is both the last increment and the error estimate. One step costs, when nothing is
-/// rejected, 6 calls of the system, one call per active component for the Jacobian and one for df/dt.
+/// rejected, 6 calls of the system, one call per active component for the Jacobian and one for df/dt. Where
+/// nothing happens the Jacobian may be kept, see `calm_share`; a rejected step is tried again with a new one.
 #include <Eigen/Core>
 #include <algorithm>
 #include <array>
@@ -111,6 +112,9 @@ struct RosenbrockSettings {
   std::array<double, N> typical_size = detail::filled<N>(1.0);
   /// False: no rate depends on this component (a distance, a switched-off lag), so its column is zero.
   std::array<bool, N> active = detail::all_active<N>();
+  /// After a step with less than this share of the allowed error the Jacobian is kept, for a few steps:
+  /// nothing happens. 0: always the Jacobian of the point, as the method has it.
+  double calm_share = 0;
 };
 
 /// RODAS with step control and dense output, used like a dense-output stepper of Boost.Odeint:
@@ -143,7 +147,14 @@ class Rosenbrock4DenseOutput {
   /// @throws StepFailure when no acceptable step exists; time and state are then those before the call.
   template <class System>
   std::pair<double, double> do_step(System&& system) {
-    linearise(system);
+    if (!base_rates(system)) fail_not_finite();
+    differentiate_time(system);
+    const bool calm = has_history_ && error_ < settings_.calm_share;
+    if (calm && kept_steps_ < most_kept_steps) {
+      ++kept_steps_;
+    } else {
+      renew_jacobian(system);
+    }
     bool rejected = false;
     for (int trial = 0; trial < max_trials; ++trial) {
       if (time_ + step_ - time_ <= detail::few_ulps(time_)) break;
@@ -155,6 +166,7 @@ class Rosenbrock4DenseOutput {
       rejected = true;
       ++counters_.rejected_steps;
       step_ /= std::isfinite(error_) ? std::max(step_divisor(error_), 1.1) : largest_divisor;
+      if (kept_steps_ > 0) renew_jacobian(system);
     }
     throw StepFailure(time_, worst_component_,
                       std::isfinite(error_) ? StepProblem::too_small : StepProblem::not_finite);
@@ -195,7 +207,7 @@ class Rosenbrock4DenseOutput {
 
   // Step-size limits and safety factor as in the authors' code: shrink to a fifth, grow sixfold at most.
   static constexpr double safety = 0.9, largest_divisor = 5.0, smallest_divisor = 1.0 / 6.0;
-  static constexpr int max_trials = 60;
+  static constexpr int max_trials = 60, most_kept_steps = 5;
 
   static Eigen::Map<const Vector> vector(const State& y) { return Eigen::Map<const Vector>(y.data()); }
   static Eigen::Map<Vector> vector(State& y) { return Eigen::Map<Vector>(y.data()); }
@@ -239,16 +251,14 @@ class Rosenbrock4DenseOutput {
     }
   }
 
-  /// Rates, Jacobian and df/dt at the current point; a rejected trial does not repeat them.
   template <class System>
-  void linearise(System& system) {
-    if (!base_rates(system)) fail_not_finite();
-    jacobian_.setZero();
+  void renew_jacobian(System& system) {
     for (std::size_t j = 0; j < N; ++j) {
       if (settings_.active[j]) differentiate(system, j);
     }
     ++counters_.jacobians;
-    differentiate_time(system);
+    kept_steps_ = 0;
+    inverted_step_ = 0;
   }
 
   /// Column j by a forward difference, by a backward one where the forward point has no finite rates.
@@ -287,9 +297,7 @@ class Rosenbrock4DenseOutput {
   void try_step(System& system) {
     const double h = step_;
     error_ = std::numeric_limits<double>::quiet_NaN();
-    shifted_ = -jacobian_;
-    shifted_.diagonal().array() += 1 / (Rodas::gamma * h);
-    inverse_.invert(shifted_);
+    if (h != inverted_step_) invert(h);
     for (int i = 0; i < Rodas::stages; ++i) {
       stage_state_ = state_;
       const bool first = i == 0;
@@ -300,6 +308,13 @@ class Rosenbrock4DenseOutput {
     }
     vector(stage_state_) += stages_[5];
     measure_error();
+  }
+
+  void invert(double h) {
+    shifted_ = -jacobian_;
+    shifted_.diagonal().array() += 1 / (Rodas::gamma * h);
+    inverse_.invert(shifted_);
+    inverted_step_ = h;
   }
 
   /// Adds the a-sum to the stage state and starts the stage with its c-sum and time term.
@@ -373,9 +388,11 @@ class Rosenbrock4DenseOutput {
   State state_{}, previous_state_{}, rate_{}, stage_state_{}, stage_rate_{};
   double time_ = 0, previous_time_ = 0, step_ = 0;
   double error_ = 0, accepted_error_ = 1, accepted_step_ = 0;
+  double inverted_step_ = 0;  // for which the inverse stands; 0: for none
   bool has_history_ = false;
+  int kept_steps_ = 0;  // since the Jacobian was new
   std::size_t worst_component_ = 0;
-  Matrix jacobian_, shifted_;
+  Matrix jacobian_ = Matrix::Zero(), shifted_;
   Vector time_derivative_, dense_q_, dense_r_;
   std::array<Vector, Rodas::stages> stages_;
   detail::SmallInverse<N> inverse_;

@@ -123,7 +123,8 @@ Recorder<1> run_clock(Stepper& stepper, GuardSet& guards, double end, double max
                       std::size_t interior = 4) {
   Recorder<1> sink;
   const std::array stops{end};
-  const IntegrateOptions options{.initial_step = max_step, .max_step = max_step, .interior_probes = interior};
+  const IntegrateOptions options{
+      .initial_step = max_step, .max_step = max_step, .probes = {.interior = interior}};
   const auto ending = integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, guards, sink, options);
   CHECK(ending.reason == EndReason::reached_end);
   return sink;
