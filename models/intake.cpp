@@ -165,7 +165,10 @@ double void_rate(const PreparedIntake& intake, double void_fraction, double flow
       intake.lip_void *
       smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s / intake.lip_ratio) / through, 0.02);
   const double chop = intake.chop_void * smoothstep(0.0, chop_reference_speed_m_s, speed_m_s);
-  const double leak = intake.leak_m3_s_per_root_Pa * smooth_root(ambient_pressure_Pa - suction_pressure_Pa);
+  const double leak =
+      intake.leak_m3_s_per_root_Pa > 0.0
+          ? intake.leak_m3_s_per_root_Pa * smooth_root(ambient_pressure_Pa - suction_pressure_Pa)
+          : 0.0;
   const double through_pump =
       smooth_positive(flow_m3_s, carrying_flow_width_m3_s);  // water coming back breeds no air
   return ((chop + separated - void_fraction) * through_pump + leak) * intake.inverse_void_volume_1_m3;
@@ -173,9 +176,9 @@ double void_rate(const PreparedIntake& intake, double void_fraction, double flow
 
 double air_factor(const PreparedIntake& intake, double void_fraction) noexcept {
   constexpr double width = 0.05;
+  constexpr double per_clean = 0.99937578003141;  // 1 over smooth_positive(1, width)
   const double share = smooth_positive(void_fraction, 1e-4) / intake.prime_void;
-  static const double clean = smooth_positive(1.0, width);
-  return smooth_positive(1.0 - share * std::sqrt(share), width) / clean;
+  return smooth_positive(1.0 - share * std::sqrt(share), width) * per_clean;
 }
 
 }  // namespace bowrise

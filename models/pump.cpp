@@ -8,6 +8,7 @@
 #include "models/constants.hpp"
 #include "models/pump_stage.hpp"
 #include "models/same_inputs.hpp"
+#include "models/slope_table.hpp"
 
 namespace bowrise {
 namespace {
@@ -70,6 +71,17 @@ void find_best_point(PreparedPump& pump) noexcept {
   }
 }
 
+// Viscous losses over those at the reference speed, a power of the Reynolds number: from a table within 1e-7
+// where pumps run.
+double viscous_loss_growth(double speed_over_reference) noexcept {
+  constexpr double power = -0.2, low = 0.1, high = 1.5;
+  static const SlopeTable<1> growth(low, high, 256, [](double x) -> SlopeTable<1>::Row {
+    return {{{std::pow(x, power), power * std::pow(x, power - 1.0)}}};
+  });
+  const bool tabulated = speed_over_reference >= low && speed_over_reference <= high;
+  return tabulated ? growth(speed_over_reference)[0] : std::pow(speed_over_reference, power);
+}
+
 StagePoint stage_point(const PreparedStage& stage, double phi, double viscous_growth, double head_unit,
                        double torque_unit) noexcept {
   return {.energy_J_kg = head_unit * (stage.head_inviscid(phi) - viscous_growth * stage.head_viscous(phi)),
@@ -121,7 +133,7 @@ PreparedPump prepare_pump(const PumpBasis& basis) {
 PumpPoint pump_point(const PreparedPump& pump, double flow_m3_s, double speed_rad_s) noexcept {
   const double speed = std::max(speed_rad_s, least_shaft_speed_rad_s);
   const double phi = pump.flow_coefficient_per_flow * flow_m3_s / speed;
-  const double viscous_growth = std::pow(pump.reference_speed_rad_s / speed, 0.2);
+  const double viscous_growth = viscous_loss_growth(speed / pump.reference_speed_rad_s);
   const double head_unit = pump.head_per_speed2 * speed * speed,
                torque_unit = pump.torque_per_speed2 * speed * speed;
   PumpPoint point{};
