@@ -67,8 +67,8 @@ std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs)
       case Kind::speed_latency:
       case Kind::shaft_latency:
         text += fmt::format("  {} is logged {:.2f} s late (+-{:.2f}){}\n",
-                            nuisance.kind == Kind::speed_latency ? "speed" : "rpm", hundredths(nuisance.value),
-                            nuisance.deviation, known);
+                            nuisance.kind == Kind::speed_latency ? "speed" : "rpm",
+                            hundredths(nuisance.value), nuisance.deviation, known);
         break;
       case Kind::current:
         text += fmt::format("  current {:.2f} m/s along the first run (+-{:.2f}){}\n",
