@@ -6,6 +6,7 @@
 #include <cstdio>
 
 #include "sim/output/json.hpp"
+#include "sim/output/text.hpp"
 #include "sim/output/whole_file.hpp"
 #include "sim/scenario/layers.hpp"
 #include "sim/scenario/range.hpp"
@@ -159,6 +160,10 @@ std::pair<std::size_t, double> result_value(const std::string& text, const std::
 void print(const std::string& text) {
   if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
     throw Stop{not_written, "bowrise: could not write to standard output"};
+}
+
+Contender contender_of(const Scenario& scenario) {
+  return {name_of(scenario), scenario.setup, scenario.posterior};
 }
 
 }  // namespace bowrise::tools

@@ -10,6 +10,7 @@
 #include "sim/keys.hpp"
 #include "sim/scenario/read.hpp"
 #include "sim/study/band.hpp"
+#include "sim/study/compare.hpp"
 #include "sim/study/executor.hpp"
 
 namespace bowrise::tools {
@@ -78,5 +79,8 @@ struct Stop {
 
 /// Writes results to stdout; a closed or full output is an error.
 void print(const std::string& text);
+
+/// A scenario as a study compares it, with what a fit knows of it.
+[[nodiscard]] Contender contender_of(const Scenario& scenario);
 
 }  // namespace bowrise::tools

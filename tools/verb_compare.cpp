@@ -28,8 +28,7 @@ std::vector<Contender> contenders_of(const Options& options) {
     throw Stop{bad_input, "bowrise: compare takes 2 to 26 scenarios"};
   std::vector<Contender> contenders;
   for (const std::string& path : options.paths) {
-    const Scenario scenario = load({path, options.set}, Needs::run);
-    contenders.push_back({name_of(scenario), scenario.setup, scenario.posterior});
+    contenders.push_back(contender_of(load({path, options.set}, Needs::run)));
   }
   return contenders;
 }

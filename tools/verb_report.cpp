@@ -31,7 +31,7 @@ void run(const Options& options) {
     ScenarioOrResult loaded = load_scenario_or_result(path, options.set);
     scenarios.push_back(std::move(loaded.scenario));
     stored.push_back(std::move(loaded.stored));
-    contenders.push_back({name_of(scenarios.back()), scenarios.back().setup});
+    contenders.push_back(contender_of(scenarios.back()));
   }
   BandOptions band = band_options(options.band, options.common);
   band.coast = options.coast;

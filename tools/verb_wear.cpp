@@ -28,11 +28,13 @@ std::vector<Contender> contenders_of(const Options& options, const std::vector<S
   std::vector<Contender> contenders;
   const Key& plan = *find_key("throttle.plan");
   for (const Scenario& scenario : scenarios) {
-    if (options.strategies.empty())
-      contenders.push_back(
-          {name_of(scenario) + ", " + text_of(scenario.setup, plan), scenario.setup, scenario.posterior});
+    if (options.strategies.empty()) {
+      contenders.push_back(contender_of(scenario));
+      contenders.back().name += ", " + text_of(scenario.setup, plan);
+    }
     for (const std::string& strategy : options.strategies) {
-      Contender contender{name_of(scenario) + ", " + strategy, scenario.setup, scenario.posterior};
+      Contender contender = contender_of(scenario);
+      contender.name += ", " + strategy;
       if (const auto error = set_from_text(contender.setup, plan, strategy))
         throw Stop{bad_input, "--strategy " + strategy + ": " + *error};
       if (const Problems problems = check(contender.setup); !problems.empty())

@@ -87,7 +87,8 @@ Report report(const std::vector<Contender>& contenders, const BandOptions& optio
   } else if (out.setups.front().failure.empty()) {
     out.setups.front().costs =
         limit_costs(contenders.front().setup, outcome_of(out.setups.front().summary), options.threads);
-    if (options.draws > 0) out.bands = bands_of(contenders.front().setup, options);
+    if (options.draws > 0)
+      out.bands = bands_of(contenders.front().setup, options, contenders.front().posterior);
   }
   return out;
 }

@@ -1,6 +1,7 @@
 // bowrise report from outside: files and messages; and the page in a real browser, where one is installed.
 #include <catch2/catch.hpp>
 #include <cstdlib>
+#include <regex>
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
@@ -205,6 +206,17 @@ TEST_CASE("a browser draws the charts, shares cursor and zoom, and reports no er
           Approx(std::stod(attribute(seen.page, "data-before"))).margin(0.01));
     CHECK(attribute(seen.page, "data-wide") == "0");  // no sideways scrolling of the page itself
   }
+}
+
+TEST_CASE("the report of a fitted scenario has the bands of its fit") {
+  const Folder folder;
+  const std::string fitted = in_source_tree("scenarios/fitted/fitted.yaml").string();
+  const Finished run = run_program({"run", fitted, "--band", "16"});
+  std::smatch low;  // nominal, 5 %, median, 95 % in mph and km/h
+  REQUIRE(std::regex_search(run.out, low, std::regex("top speed +[0-9.]+ mph, [0-9.]+ km/h +([0-9.]+ mph)")));
+  const fs::path out = folder.path / "fitted.html";
+  REQUIRE(run_program({"report", fitted, "--band", "16", "--out", out.string()}).exit_code == 0);
+  CHECK(has(content_of(out), " " + low.str(1).substr(0, low.str(1).find(' ')) + " to "));
 }
 
 TEST_CASE("a browser shows the page of every study, whatever the title says", "[long]") {
