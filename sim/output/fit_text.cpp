@@ -55,9 +55,6 @@ std::string agreement_text(const Fit& fit) {
   return text;
 }
 
-/// Two decimals, and no zero with a sign.
-double hundredths(double value) { return std::round(100.0 * value) / 100.0 + 0.0; }
-
 std::string nuisances_text(const Fit& fit, const std::vector<std::string>& runs) {
   using Kind = LoggingNuisance::Kind;
   std::string text;

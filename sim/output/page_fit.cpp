@@ -134,9 +134,9 @@ std::string nuisance_label(const FittedNuisance& one, const std::vector<std::str
 std::string nuisance_value(const FittedNuisance& one) {
   const double value = one.value, deviation = one.deviation;
   if (one.kind != LoggingNuisance::Kind::current)
-    return fmt::format("{:.2f} \u00b1 {:.2f} s", value, deviation);
-  return fmt::format("{:.2f} \u00b1 {:.2f} mph, {:.2f} \u00b1 {:.2f} km/h", mph(value), mph(deviation),
-                     mph(value) * km_h().factor, mph(deviation) * km_h().factor);
+    return fmt::format("{:.2f} \u00b1 {:.2f} s", hundredths(value), deviation);
+  return fmt::format("{:.2f} \u00b1 {:.2f} mph, {:.2f} \u00b1 {:.2f} km/h", hundredths(mph(value)),
+                     mph(deviation), hundredths(mph(value) * km_h().factor), mph(deviation) * km_h().factor);
 }
 
 std::string nuisance_table(const Fit& fit, const std::vector<std::string>& runs) {

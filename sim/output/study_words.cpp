@@ -69,6 +69,8 @@ std::string input_text(const Key& key, double value) {
                                                             : fmt::format("{:.5g} {}", value, key.unit->name);
 }
 
+double hundredths(double value) noexcept { return std::round(100.0 * value) / 100.0 + 0.0; }
+
 std::string meaning_of(const Suspect& suspect) {
   return suspect.fault == nullptr ? "nothing wrong that these numbers show"
                                   : std::string(suspect.fault->meaning);

@@ -37,6 +37,9 @@ struct Direction {
 /// "86 mm": an input in the unit of its row, in five digits; "derived" or "required" without a value.
 [[nodiscard]] std::string input_text(const Key& key, double value);
 
+/// Rounded to the two decimals that will be shown, and no zero with a sign.
+[[nodiscard]] double hundredths(double value) noexcept;
+
 /// What an explanation says is wrong.
 [[nodiscard]] std::string meaning_of(const Suspect& suspect);
 

@@ -12,6 +12,7 @@
 #include "sim/output/html.hpp"
 #include "sim/output/json.hpp"
 #include "sim/output/page_charts.hpp"
+#include "sim/output/page_studies.hpp"
 #include "sim/scenario/write.hpp"
 #include "tests/support/scenarios.hpp"
 
@@ -207,6 +208,18 @@ TEST_CASE("a page carries cautions, version, fingerprints, warnings and both spe
     for (const std::string& warning : setup.summary.warnings) CHECK(has(page, escaped(warning)));
   CHECK(has(page, "mph, "));
   CHECK(has(page, "km/h"));
+}
+
+TEST_CASE("the page of a fit shows no zero with a sign") {
+  const Case made = case_of({"supercharged_three_seat"});
+  Fit fit{};
+  fit.before.results.resize(result_rows().size());
+  fit.after.results.resize(result_rows().size());
+  for (const auto kind : {LoggingNuisance::Kind::speed_latency, LoggingNuisance::Kind::current})
+    fit.nuisances.push_back({.kind = kind, .run = 0, .value = -1e-4, .deviation = 0.01, .left = 0.5});
+  const std::string page = fit_page(made.scenarios.front(), fit, {}, {});
+  CHECK(has(page, "0.00 \u00b1 0.01 s"));
+  CHECK_FALSE(has(page, "-0.00"));
 }
 
 TEST_CASE("the setup table marks what is unlike the first setup and leaves presets out") {
