@@ -97,10 +97,10 @@ const Unit* unit_named(std::string_view name, Dimension dimension) {
 /// "speed_mph" is speed in mph.
 std::optional<HeaderName> with_unit_cut_off(const LogQuantity& quantity, const std::string& name) {
   for (const Spelling& known : spellings) {
-    const std::string ending = "_" + std::string{known.written};
-    if (name.size() > ending.size() && name.ends_with(ending) &&
-        unit_named(known.unit, quantity.dimension) != nullptr)
-      return HeaderName{name.substr(0, name.size() - ending.size()), std::string{known.unit}};
+    if (name.size() <= known.written.size() + 1 || !name.ends_with(known.written)) continue;
+    const std::size_t mark = name.size() - known.written.size() - 1;
+    if (name[mark] == '_' && unit_named(known.unit, quantity.dimension) != nullptr)
+      return HeaderName{name.substr(0, mark), std::string{known.unit}};
   }
   return std::nullopt;
 }
