@@ -84,21 +84,33 @@ const KeyList& key_list() {
 
 constexpr std::size_t longest_name = 64;
 
-/// Letters to insert, delete, replace or swap with a neighbour. Names longer than any key count as far away.
-std::size_t letters_off(std::string_view typed, std::string_view name) {
+/// Letters to insert, delete, replace or swap with a neighbour; or any number from `enough` up where they are
+/// not fewer. A hostile file may hold thousands of names to compare with every key, so what cannot be near is
+/// left early.
+std::size_t letters_off(std::string_view typed, std::string_view name, std::size_t enough) {
   if (typed.size() > longest_name || name.size() > longest_name) return 2 * longest_name;
+  if (std::max(typed.size(), name.size()) - std::min(typed.size(), name.size()) >= enough) return enough;
   std::array<std::array<std::size_t, longest_name + 1>, 3> rows{};
   std::iota(rows[0].begin(), rows[0].end(), std::size_t{0});
+  std::size_t least_before = 0;
   for (std::size_t i = 1; i <= typed.size(); ++i) {
     auto& row = rows[i % 3];
     const auto &before = rows[(i + 2) % 3], &second_before = rows[(i + 1) % 3];
-    row[0] = i;
-    for (std::size_t j = 1; j <= name.size(); ++j) {
+    // further from the diagonal lie only values from `enough` up
+    const std::size_t first = i > enough ? i - enough : 1, last = std::min(i + enough, name.size());
+    row[first - 1] = first == 1 ? i : enough;
+    if (last < name.size()) row[last + 1] = enough;
+    std::size_t least = row[first - 1];
+    for (std::size_t j = first; j <= last; ++j) {
       const std::size_t change = typed[i - 1] == name[j - 1] ? 0 : 1;
       row[j] = std::min({before[j - 1] + change, before[j] + 1, row[j - 1] + 1});
       const bool swapped = i > 1 && j > 1 && typed[i - 1] == name[j - 2] && typed[i - 2] == name[j - 1];
       if (swapped) row[j] = std::min(row[j], second_before[j - 2] + 1);
+      least = std::min(least, row[j]);
     }
+    // every way to the end leaves from this row, or from the one before by a swap
+    if (std::min(least, least_before + 1) >= enough) return enough;
+    least_before = least;
   }
   return rows[typed.size() % 3][name.size()];
 }
@@ -127,12 +139,15 @@ const Key* nearest_key(std::string_view typed) {
   std::size_t least = 2 * (farthest_guess(local) + 1);  // in half letters
   for (const Key& key : all_keys()) {
     constexpr std::size_t other_section = 3;  // one slip within the section is likelier than a wrong section
-    const std::size_t off =
-        std::min(2 * letters_off(typed, key.name), 2 * letters_off(local, key.local_name) + other_section);
-    if (off < least) {
+    const auto consider = [&](std::string_view said, std::string_view name, std::size_t handicap) {
+      if (least <= handicap) return;
+      const std::size_t off = 2 * letters_off(said, name, (least - handicap + 1) / 2) + handicap;
+      if (off >= least) return;
       least = off;
       nearest = &key;
-    }
+    };
+    consider(typed, key.name, 0);
+    consider(local, key.local_name, other_section);
   }
   return nearest;
 }
@@ -141,7 +156,7 @@ std::string_view nearest_name(std::span<const std::string_view> names, std::stri
   std::string_view nearest;
   std::size_t least = farthest_guess(typed) + 1;
   for (const std::string_view name : names) {
-    const std::size_t off = letters_off(typed, name);
+    const std::size_t off = letters_off(typed, name, least);
     if (off < least) {
       least = off;
       nearest = name;

@@ -96,6 +96,7 @@ const Unit* unit_named(std::string_view name, Dimension dimension) {
 
 /// "speed_mph" is speed in mph.
 std::optional<HeaderName> with_unit_cut_off(const LogQuantity& quantity, const std::string& name) {
+  if (name.find('_') == std::string::npos) return std::nullopt;
   for (const Spelling& known : spellings) {
     if (name.size() <= known.written.size() + 1 || !name.ends_with(known.written)) continue;
     const std::size_t mark = name.size() - known.written.size() - 1;
@@ -134,8 +135,11 @@ HeaderName header_name(std::string_view cell) {
 std::optional<HeaderMatch> header_match(const LogQuantity& quantity, std::string_view cell,
                                         const std::string* told) {
   const HeaderName header = header_name(cell);
-  const auto cut = header.unit.empty() ? with_unit_cut_off(quantity, header.name) : std::nullopt;
+  const auto cut_off = [&] {
+    return header.unit.empty() ? with_unit_cut_off(quantity, header.name) : std::nullopt;
+  };
   if (told != nullptr) {
+    const auto cut = cut_off();
     const std::string wanted = plain_name(*told);
     if (*told != cell && (wanted.empty() || (wanted != header.name && (!cut || wanted != cut->name))))
       return std::nullopt;
@@ -147,7 +151,7 @@ std::optional<HeaderMatch> header_match(const LogQuantity& quantity, std::string
     if (!unit && quantity.dimension == Dimension::time) return HeaderMatch{*rank, ""};
     return HeaderMatch{*rank, header.unit};
   }
-  if (cut)
+  if (const auto cut = cut_off())
     if (const auto rank = rank_of(quantity, cut->name)) return HeaderMatch{*rank, cut->unit};
   return std::nullopt;
 }

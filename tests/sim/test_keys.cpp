@@ -1,6 +1,8 @@
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstring>
+#include <random>
 #include <set>
 
 #include "sim/key_text.hpp"
@@ -26,6 +28,23 @@ double SI_of(std::string_view name, std::string_view text) {
   INFO(text);
   REQUIRE(set_from_text(setup, key(name), text) == std::nullopt);
   return get_SI(setup, key(name));
+}
+
+// Optimal string alignment (Damerau 1964; Levenshtein 1966), the whole table.
+std::size_t edits(std::string_view a, std::string_view b) {
+  std::vector<std::vector<std::size_t>> d(a.size() + 1, std::vector<std::size_t>(b.size() + 1));
+  for (std::size_t i = 0; i <= a.size(); ++i)
+    for (std::size_t j = 0; j <= b.size(); ++j) {
+      if (i == 0 || j == 0) {
+        d[i][j] = i + j;
+        continue;
+      }
+      d[i][j] =
+          std::min({d[i - 1][j] + 1, d[i][j - 1] + 1, d[i - 1][j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1)});
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+        d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
+    }
+  return d[a.size()][b.size()];
 }
 
 }  // namespace
@@ -209,6 +228,46 @@ TEST_CASE("a name with a slip finds its key") {
   CHECK(nearest_name(all_sections(), "impelller") == "impeller");
   CHECK(nearest_name(all_sections(), "wheels") == "");
   CHECK(find_key("nozzle") == nullptr);
+}
+
+TEST_CASE("the key found for a name is the nearest of all") {
+  std::mt19937 random(20261126);
+  const auto below = [&](std::size_t count) { return static_cast<std::size_t>(random() % count); };
+  const auto keys = all_keys();
+  std::size_t found = 0, none = 0;
+  for (int i = 0; i < 3000; ++i) {
+    const Key& key = keys[below(keys.size())];
+    std::string typed = below(3) == 0 ? std::string{key.local_name} : key.name;
+    for (std::size_t slips = below(9); slips > 0; --slips) {
+      const std::size_t at = below(typed.size());
+      const char letter = "abcdefgimnoprstuvw_."[below(20)];
+      switch (below(4)) {
+        case 0:
+          typed[at] = letter;
+          break;
+        case 1:
+          typed.insert(at, 1, letter);
+          break;
+        case 2:
+          if (typed.size() > 2) typed.erase(at, 1);
+          break;
+        default:
+          if (at + 1 < typed.size()) std::swap(typed[at], typed[at + 1]);
+      }
+    }
+    const std::string local = typed.substr(typed.rfind('.') + 1);  // npos + 1 is 0
+    const auto off = [&](const Key& each) {
+      return std::min(2 * edits(typed, each.name), 2 * edits(local, each.local_name) + 3);
+    };
+    const auto nearest = std::min_element(keys.begin(), keys.end(),
+                                          [&](const Key& a, const Key& b) { return off(a) < off(b); });
+    const bool near = off(*nearest) < 2 * (std::max<std::size_t>(local.size() / 3, 1) + 1);
+    INFO(typed);
+    CHECK(nearest_key(typed) == (near ? &*nearest : nullptr));
+    ++(near ? found : none);
+  }
+  CHECK(found > 500);
+  CHECK(none > 100);
 }
 
 TEST_CASE("doubts: outside the usual, or in another unit") {
