@@ -73,25 +73,37 @@ double Curve::slope(double x) const noexcept {
          slope_[i + 1] * t * (3.0 * t - 2.0);
 }
 
-UniformCurve::UniformCurve(double low, double high, std::span<const double> y)
-    : low_(low), high_(high), cell_count_(static_cast<double>(y.size()) - 1.0) {
-  if (!(low < high) || y.size() < 4)
+template <std::size_t columns>
+UniformCurves<columns>::UniformCurves(double low, double high,
+                                      const std::array<std::span<const double>, columns>& y)
+    : low_(low), high_(high), cell_count_(static_cast<double>(y.front().size()) - 1.0) {
+  const std::size_t count = y.front().size();
+  if (!(low < high) || count < 4)
     throw std::invalid_argument("a uniform curve needs a range and four values");
   if (!std::isfinite(high - low)) throw std::invalid_argument("the range of a uniform curve is not finite");
-  for (const double value : y)
-    if (!std::isfinite(value)) throw std::invalid_argument("a value of a uniform curve is not finite");
   inverse_step_ = cell_count_ / (high - low);
-  std::vector<double> index(y.size());
-  for (std::size_t i = 0; i < y.size(); ++i) index[i] = static_cast<double>(i);
-  const std::vector<double> slope = monotone_slopes(index, y);
-  cells_.reserve(y.size() - 1);
-  for (std::size_t i = 0; i + 1 < y.size(); ++i) {
-    const double rise = y[i + 1] - y[i];
-    cells_.push_back(
-        {y[i], slope[i], 3.0 * rise - 2.0 * slope[i] - slope[i + 1], slope[i] + slope[i + 1] - 2.0 * rise});
+  cells_.resize(count - 1);
+  std::vector<double> index(count);
+  for (std::size_t i = 0; i < count; ++i) index[i] = static_cast<double>(i);
+  for (std::size_t column = 0; column < columns; ++column) {
+    const std::span<const double> values = y[column];
+    if (values.size() != count) throw std::invalid_argument("uniform curves need equal counts of values");
+    for (const double value : values)
+      if (!std::isfinite(value)) throw std::invalid_argument("a value of a uniform curve is not finite");
+    const std::vector<double> slope = monotone_slopes(index, values);
+    for (std::size_t i = 0; i + 1 < count; ++i) {
+      const double rise = values[i + 1] - values[i];
+      cells_[i].a[column] = values[i];
+      cells_[i].b[column] = slope[i];
+      cells_[i].c[column] = 3.0 * rise - 2.0 * slope[i] - slope[i + 1];
+      cells_[i].d[column] = slope[i] + slope[i + 1] - 2.0 * rise;
+    }
+    end_value_[column] = values.back();
+    end_slope_[column] = slope.back();
   }
-  end_value_ = y.back();
-  end_slope_ = slope.back();
 }
+
+template class UniformCurves<1>;
+template class UniformCurves<5>;  // of a pump's stage
 
 }  // namespace bowrise

@@ -2,6 +2,7 @@
 // one for the hot path.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <span>
 #include <vector>
@@ -29,34 +30,62 @@ class Curve {
   std::vector<double> x_, y_, slope_;
 };
 
-/// A Curve sampled on a uniform grid: index by one multiplication, one cubic. C1; straight beyond the ends.
-/// Not a number gives not a number, in both.
-class UniformCurve {
+/// Curves over one uniform grid, asked together: index by one multiplication, one cubic each. C1; straight
+/// beyond the ends. Not a number gives not a number, in both.
+template <std::size_t columns>
+class UniformCurves {
  public:
-  UniformCurve() = default;
-  /// @param low, high  range, low < high;  @param y  values at equal spacing, at least 4
+  UniformCurves() = default;
+  /// @param low, high  range, low < high;  @param y  of each curve its values at equal spacing, at least 4
   /// @throws std::invalid_argument otherwise or if not finite
-  UniformCurve(double low, double high, std::span<const double> y);
+  UniformCurves(double low, double high, const std::array<std::span<const double>, columns>& y);
 
-  [[nodiscard]] double operator()(double x) const noexcept {
+  [[nodiscard]] std::array<double, columns> operator()(double x) const noexcept {
     const double position = (x - low_) * inverse_step_;
-    if (!(position > 0.0)) return cells_.front().a + cells_.front().b * position;
-    if (position >= cell_count_) return end_value_ + end_slope_ * (position - cell_count_);
-    const auto index = static_cast<std::size_t>(position);
-    const double t = position - static_cast<double>(index);
-    const Cell& cell = cells_[index];
-    return cell.a + t * (cell.b + t * (cell.c + t * cell.d));
+    std::array<double, columns> values;
+    if (!(position > 0.0)) {
+      const Cell& first = cells_.front();
+      for (std::size_t i = 0; i < columns; ++i) values[i] = first.a[i] + first.b[i] * position;
+    } else if (position >= cell_count_) {
+      for (std::size_t i = 0; i < columns; ++i)
+        values[i] = end_value_[i] + end_slope_[i] * (position - cell_count_);
+    } else {
+      const auto index = static_cast<std::size_t>(position);
+      const double t = position - static_cast<double>(index);
+      const Cell& cell = cells_[index];
+      for (std::size_t i = 0; i < columns; ++i)
+        values[i] = cell.a[i] + t * (cell.b[i] + t * (cell.c[i] + t * cell.d[i]));
+    }
+    return values;
   }
   [[nodiscard]] bool covers(double x) const noexcept { return x >= low_ && x <= high_; }
   [[nodiscard]] double low() const noexcept { return low_; }
   [[nodiscard]] double high() const noexcept { return high_; }
 
  private:
+  using Values = std::array<double, columns>;
   struct Cell {
-    double a, b, c, d;
+    Values a, b, c, d;
   };
-  double low_ = 0.0, high_ = 0.0, inverse_step_ = 0.0, cell_count_ = 0.0, end_value_ = 0.0, end_slope_ = 0.0;
+  double low_ = 0.0, high_ = 0.0, inverse_step_ = 0.0, cell_count_ = 0.0;
+  Values end_value_{}, end_slope_{};
   std::vector<Cell> cells_;
+};
+
+/// A Curve sampled on a uniform grid.
+class UniformCurve {
+ public:
+  UniformCurve() = default;
+  /// As UniformCurves.
+  UniformCurve(double low, double high, std::span<const double> y) : curves_(low, high, {y}) {}
+
+  [[nodiscard]] double operator()(double x) const noexcept { return curves_(x)[0]; }
+  [[nodiscard]] bool covers(double x) const noexcept { return curves_.covers(x); }
+  [[nodiscard]] double low() const noexcept { return curves_.low(); }
+  [[nodiscard]] double high() const noexcept { return curves_.high(); }
+
+ private:
+  UniformCurves<1> curves_;
 };
 
 }  // namespace bowrise

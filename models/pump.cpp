@@ -1,6 +1,7 @@
 #include "models/pump.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <numeric>
 #include <vector>
@@ -17,22 +18,19 @@ constexpr double usual_cells = 94.0, most_cells = 500.0;
 constexpr double least_computed_cells = 32.0;  // so that a narrow computed range is resolved as well
 
 PreparedStage tabulated(const StageCurve& curve, double step, std::size_t count) {
-  std::vector<double> head_inviscid(count), head_viscous(count), power(count), onset(count), breakdown(count);
+  std::array<std::vector<double>, 5> columns;
+  std::array<std::span<const double>, 5> values;
+  for (std::size_t column = 0; column < columns.size(); ++column) {
+    columns[column].resize(count);
+    values[column] = columns[column];
+  }
   const double low = -2.0 * step;  // three level values let the table start level
   for (std::size_t i = 0; i < count; ++i) {
-    const StageCoefficients at = curve((static_cast<double>(i) - 2.0) * step);
-    head_inviscid[i] = at.head_inviscid;
-    head_viscous[i] = at.head_viscous;
-    power[i] = at.power;
-    onset[i] = at.onset;
-    breakdown[i] = at.breakdown;
+    const auto at = std::bit_cast<std::array<double, 5>>(curve((static_cast<double>(i) - 2.0) * step));
+    for (std::size_t column = 0; column < columns.size(); ++column) columns[column][i] = at[column];
   }
   const double high = low + static_cast<double>(count - 1) * step;
-  return {.head_inviscid = UniformCurve(low, high, head_inviscid),
-          .head_viscous = UniformCurve(low, high, head_viscous),
-          .power = UniformCurve(low, high, power),
-          .onset = UniformCurve(low, high, onset),
-          .breakdown = UniformCurve(low, high, breakdown),
+  return {.coefficients = UniformCurves<5>(low, high, values),
           .computed_low = curve.computed().low,
           .computed_high = curve.computed().high};
 }
@@ -50,10 +48,11 @@ struct Totals {
 };
 
 Totals totals(const PreparedPump& pump, double phi) noexcept {
-  Totals sum{0.0, 0.0, pump.stage[0].power(phi)};
+  Totals sum{0.0, 0.0, pump.stage[0](phi).power};
   for (std::size_t i = 0; i < pump.stages; ++i) {
-    sum.head += pump.stage[i].head_inviscid(phi) - pump.stage[i].head_viscous(phi);
-    sum.power += pump.stage[i].power(phi);
+    const StageCoefficients at = pump.stage[i](phi);
+    sum.head += at.head();
+    sum.power += at.power;
   }
   return sum;
 }
@@ -84,10 +83,11 @@ double viscous_loss_growth(double speed_over_reference) noexcept {
 
 StagePoint stage_point(const PreparedStage& stage, double phi, double viscous_growth, double head_unit,
                        double torque_unit) noexcept {
-  return {.energy_J_kg = head_unit * (stage.head_inviscid(phi) - viscous_growth * stage.head_viscous(phi)),
-          .torque_Nm = torque_unit * stage.power(phi),
-          .energy_onset_J_kg = head_unit * stage.onset(phi),
-          .energy_breakdown_J_kg = head_unit * stage.breakdown(phi)};
+  const StageCoefficients at = stage(phi);
+  return {.energy_J_kg = head_unit * (at.head_inviscid - viscous_growth * at.head_viscous),
+          .torque_Nm = torque_unit * at.power,
+          .energy_onset_J_kg = head_unit * at.onset,
+          .energy_breakdown_J_kg = head_unit * at.breakdown};
 }
 
 }  // namespace

@@ -13,11 +13,13 @@
 #pragma once
 
 #include <array>
+#include <bit>
 #include <cstddef>
 
 #include "models/curve.hpp"
 #include "models/flag.hpp"
 #include "models/problem.hpp"
+#include "models/pump_curve.hpp"
 #include "models/pump_inputs.hpp"
 
 namespace bowrise {
@@ -41,8 +43,12 @@ inline constexpr double least_shaft_speed_rad_s = 1.0;
 /// random pumps within the usual ranges; the rest are no pumps to build: best efficiency under 0.5 or a
 /// second stage that hardly works, and then within 2 %).
 struct PreparedStage {
-  UniformCurve head_inviscid, head_viscous, power, onset, breakdown;
+  UniformCurves<5> coefficients;       ///< in the order of StageCoefficients
   double computed_low, computed_high;  ///< flow coefficients between which mean line or test hold
+
+  [[nodiscard]] StageCoefficients operator()(double flow_coefficient) const noexcept {
+    return std::bit_cast<StageCoefficients>(coefficients(flow_coefficient));
+  }
 };
 
 /// All that a pump is worked out from: prepare_pump sees nothing else.

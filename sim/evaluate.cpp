@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "models/constants.hpp"
+#include "models/sine_cosine.hpp"
 #include "models/smooth.hpp"
 
 namespace bowrise {
@@ -48,8 +49,9 @@ void point_jet(const Craft& craft, const State& state, Instant& now) {
   const double angle = scheduled ? craft.nozzle_angle_rad(state.speed_m_s) : 0.0;
   now.jet_along_N = now.jet_force_N * (scheduled ? std::cos(angle) : craft.nozzle_cosine);
   now.jet_normal_N = now.jet_force_N * (scheduled ? std::sin(angle) : craft.nozzle_sine);
-  now.trim_cosine = std::cos(state.trim_rad);
-  now.trim_sine = std::sin(state.trim_rad);
+  const SineCosine trim = sine_cosine(state.trim_rad);
+  now.trim_cosine = trim.cosine;
+  now.trim_sine = trim.sine;
   now.jet_surge_N = now.jet_along_N * now.trim_cosine - now.jet_normal_N * now.trim_sine;
   now.jet_lift_N = now.jet_along_N * now.trim_sine + now.jet_normal_N * now.trim_cosine;
 }
@@ -65,7 +67,6 @@ void water_path(const Craft& craft, const State& state, Instant& now) {
   const double mass_flow = craft.water.density_kg_m3 * flow * (1.0 - state.void_fraction);
   now.jet_force_N = mass_flow * now.jet_speed_m_s;
   now.intake_force_N = mass_flow * now.inflow.inflow_speed_m_s;
-  point_jet(craft, state, now);
   now.inlet_velocity_ratio = inlet_velocity_ratio(craft.intake, flow, state.speed_m_s);
 }
 
@@ -157,40 +158,52 @@ void flags(const Craft& craft, const State& state, Instant& now) {
 }
 
 // The parts of the physics, in the order in which they need each other.
-enum Part : unsigned { engine_part = 1, pump_part = 2, delivery_part = 4, water_part = 8, hull_part = 16 };
-constexpr unsigned every_part = 31;
+enum Part : unsigned {
+  engine_part = 1,
+  pump_part = 2,
+  delivery_part = 4,
+  water_part = 8,
+  jet_part = 16,
+  hull_part = 32,
+  balance_part = 64  // of craft and water column; suction side
+};
+constexpr unsigned every_part = 127;
 
-// Works out these parts, and what follows from them all; the others stand in `now` already.
+// Works out these parts and the balance of the shaft; the others stand in `now` already.
 void work_out(const Craft& craft, const LeverSegment& segment, double time_s, const State& state,
               unsigned parts, Instant& now) {
   if (parts & engine_part) engine_and_command(craft, segment, time_s, state, now);
   if (parts & pump_part) now.pump = pump_point(*craft.pump, state.flow_m3_s, state.shaft_speed_rad_s);
   if (parts & delivery_part) delivery(craft, state, now);
   if (parts & water_part) water_path(craft, state, now);
+  if (parts & jet_part) point_jet(craft, state, now);
   if (parts & hull_part) hull(craft, state, now);
   now.rate.shaft_speed_rad_s = (now.engine.torque_Nm - now.pump_torque_Nm) / craft.engine.inertia_kg_m2;
-  acceleration(craft, state, now);
-  cavitation(craft, state, now);
+  if (parts & balance_part) {
+    acceleration(craft, state, now);
+    cavitation(craft, state, now);
+  }
 }
 
 // The parts that read a state, at first hand or through another part.
-constexpr unsigned parts_reading(StateIndex component) {
+unsigned parts_reading(StateIndex component, const Craft& craft) noexcept {
+  constexpr unsigned forces = jet_part | hull_part | balance_part;
   switch (component) {
     case StateIndex::distance:
       return 0;
     case StateIndex::speed:
-      return engine_part | water_part | hull_part;  // the engine by its speed cap
+      return water_part | forces | (std::isfinite(craft.engine.speed_cap_m_s) ? engine_part : 0U);
     case StateIndex::trim:
-      return water_part | hull_part;
+      return forces;
     case StateIndex::shaft_speed:
-      return engine_part | pump_part | delivery_part;
+      return engine_part | pump_part | delivery_part | balance_part;
     case StateIndex::flow:
-      return pump_part | delivery_part | water_part | hull_part;
+      return pump_part | delivery_part | water_part | forces;
     case StateIndex::cavity_1:
     case StateIndex::cavity_2:
-      return delivery_part;
+      return delivery_part | balance_part;
     case StateIndex::void_fraction:
-      return delivery_part | water_part | hull_part;
+      return delivery_part | water_part | forces;
     case StateIndex::air_path:
     case StateIndex::boost:
       return engine_part;
@@ -236,7 +249,7 @@ State rates(const Craft& craft, const LeverSegment& segment, double time_s, cons
 State rates_beside(const Craft& craft, const LeverSegment& segment, double time_s, const Instant& base,
                    const State& state, StateIndex moved) noexcept {
   Instant now = base;
-  work_out(craft, segment, time_s, state, parts_reading(moved), now);
+  work_out(craft, segment, time_s, state, parts_reading(moved, craft), now);
   return now.rate;
 }
 

@@ -201,12 +201,12 @@ class SegmentRates {
     rates_now = to_array(rates(craft_, lever_, t, to_state(values)));
   }
   void base(const StateArray& values, StateArray& rates_now, double t) {
-    base_ = instants_.at(segment_, t, values);
-    rates_now = to_array(base_.rate);
+    base_ = &instants_.at(segment_, t, values);
+    rates_now = to_array(base_->rate);
   }
   void beside(const StateArray& values, StateArray& rates_now, double t, std::size_t component) const {
     rates_now = to_array(
-        rates_beside(craft_, lever_, t, base_, to_state(values), static_cast<StateIndex>(component)));
+        rates_beside(craft_, lever_, t, *base_, to_state(values), static_cast<StateIndex>(component)));
   }
   [[nodiscard]] bool autonomous() const { return lever_.rate_1_s == 0.0; }
 
@@ -215,7 +215,7 @@ class SegmentRates {
   Instants& instants_;
   std::size_t segment_;
   const LeverSegment& lever_;
-  Instant base_{};
+  const Instant* base_ = nullptr;  // none else is asked for between it and its columns
 };
 
 std::string describe_failure(const Ending& ending, const StateArray& values) {
@@ -274,7 +274,10 @@ Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) 
   if (options.method == Method::rosenbrock) {
     const RosenbrockSettings<state_size> settings{options.tolerance, absolute_tolerances(options.tolerance),
                                                   to_array(typical_state), active_states(craft), calm_share};
-    run_with(Rosenbrock4DenseOutput<state_size>(settings), craft, run, options, out);
+    if (craft.engine.boost_turns_rad > 0.0)
+      run_with(Rosenbrock4DenseOutput<state_size>(settings), craft, run, options, out);
+    else
+      run_with(Rosenbrock4DenseOutput<state_size, states_without_turbo>(settings), craft, run, options, out);
   } else {
     using boost::numeric::odeint::make_dense_output;
     using boost::numeric::odeint::runge_kutta_dopri5;

@@ -94,7 +94,9 @@ struct RosenbrockSettings {
 /// A system may also offer `bool autonomous() const`; when true the call for df/dt is saved. And it may offer
 /// `base(y, dydt, t)` and `beside(y, dydt, t, j)`, together: the first is the call about which the Jacobian
 /// is made, in the others y differs from that one's in component j alone, so that less has to be worked out.
-template <std::size_t N>
+/// @tparam Read  rates read none but the first `Read` components: the others follow, and the equations to be
+///   solved are as many as are read
+template <std::size_t N, std::size_t Read = N>
 class Rosenbrock4DenseOutput {
  public:
   using State = std::array<double, N>;
@@ -164,9 +166,11 @@ class Rosenbrock4DenseOutput {
   [[nodiscard]] const StepperCounters& counters() const noexcept { return counters_; }
 
  private:
-  static constexpr auto size = static_cast<Eigen::Index>(N);
-  using Vector = typename detail::SmallInverse<N>::Vector;
-  using Matrix = typename detail::SmallInverse<N>::Matrix;
+  static_assert(0 < Read && Read <= N);
+  static constexpr auto size = static_cast<int>(N), read = static_cast<int>(Read);
+  using Vector = Eigen::Matrix<double, size, 1>;
+  using Matrix = Eigen::Matrix<double, size, read>;
+  using ReadVector = typename detail::SmallInverse<Read>::Vector;
   using Rodas = detail::Rodas;
 
   template <class System>
@@ -223,7 +227,7 @@ class Rosenbrock4DenseOutput {
 
   template <class System>
   void renew_jacobian(System& system) {
-    for (std::size_t j = 0; j < N; ++j) {
+    for (std::size_t j = 0; j < Read; ++j) {
       if (settings_.active[j]) differentiate(system, j);
     }
     ++counters_.jacobians;
@@ -268,47 +272,56 @@ class Rosenbrock4DenseOutput {
     const double h = step_;
     error_ = std::numeric_limits<double>::quiet_NaN();
     if (h != inverted_step_) invert(h);
+// unrolled, so that the coefficients are constants: a quarter of the algebra
+#pragma GCC unroll 6
     for (int i = 0; i < Rodas::stages; ++i) {
       stage_state_ = state_;
       const bool first = i == 0;
       accumulate_stage(i, h);
       if (!first && !rates(system, stage_state_, time_ + Rodas::alpha[row(i)] * h, stage_rate_)) return;
       stages_[row(i)] += vector(first ? rate_ : stage_rate_);
-      inverse_.solve_in_place(stages_[row(i)]);
+      solve(stages_[row(i)], h);
     }
     vector(stage_state_) += stages_[5];
     measure_error();
   }
 
   void invert(double h) {
-    shifted_ = -jacobian_;
+    shifted_ = -jacobian_.template topRows<read>();
     shifted_.diagonal().array() += 1 / (Rodas::gamma * h);
     inverse_.invert(shifted_);
     inverted_step_ = h;
   }
 
+  /// Solves W u = b in place: first what is read, then what follows from it.
+  void solve(Vector& b, double h) const {
+    const ReadVector head = inverse_.solve(b.template head<read>());
+    if constexpr (read < size) {
+      b.template tail<size - read>() += jacobian_.template bottomRows<size - read>() * head;
+      b.template tail<size - read>() *= Rodas::gamma * h;
+    }
+    b.template head<read>() = head;
+  }
+
   /// Adds the a-sum to the stage state and starts the stage with its c-sum and time term.
   void accumulate_stage(int i, double h) {
     Vector a_sum = Vector::Zero(), c_sum = Vector::Zero();
+#pragma GCC unroll 5
     for (int j = 0; j < i; ++j) {
       a_sum += Rodas::a[row(i)][row(j)] * stages_[row(j)];
       c_sum += Rodas::c[row(i)][row(j)] * stages_[row(j)];
     }
     vector(stage_state_) += a_sum;
-    stages_[row(i)] = c_sum / h + Rodas::gamma_row[row(i)] * h * time_derivative_;
+    stages_[row(i)] = c_sum * (1 / h) + Rodas::gamma_row[row(i)] * h * time_derivative_;
   }
 
-  /// Root mean square of error over tolerance; remembers the component that is worst.
+  /// Root mean square of error over tolerance.
   void measure_error() {
-    double sum = 0, worst = -1;
-    for (std::size_t i = 0; i < N; ++i) {
-      const double size_of_y = std::max(std::abs(state_[i]), std::abs(stage_state_[i]));
-      const double allowed = settings_.absolute_tolerance[i] + settings_.relative_tolerance * size_of_y;
-      const double ratio = stages_[5][static_cast<Eigen::Index>(i)] / allowed;
-      sum += ratio * ratio;
-      if (!(std::abs(ratio) <= worst)) worst = std::abs(ratio), worst_component_ = i;
-    }
-    error_ = std::sqrt(sum / static_cast<double>(N));
+    const auto larger = vector(state_).cwiseAbs().cwiseMax(vector(stage_state_).cwiseAbs());
+    const Vector ratio = stages_[5].cwiseQuotient(vector(settings_.absolute_tolerance) +
+                                                  settings_.relative_tolerance * larger);
+    error_ = std::sqrt(ratio.squaredNorm() / static_cast<double>(N));
+    if (error_ > 1) ratio.cwiseAbs().maxCoeff(&worst_component_);
     if (!detail::all_finite(stage_state_)) error_ = std::numeric_limits<double>::quiet_NaN();
   }
 
@@ -362,10 +375,11 @@ class Rosenbrock4DenseOutput {
   bool has_history_ = false;
   int kept_steps_ = 0;  // since the Jacobian was new
   std::size_t worst_component_ = 0;
-  Matrix jacobian_ = Matrix::Zero(), shifted_;
+  Matrix jacobian_ = Matrix::Zero();
+  typename detail::SmallInverse<Read>::Matrix shifted_;
   Vector time_derivative_, dense_q_, dense_r_;
   std::array<Vector, Rodas::stages> stages_;
-  detail::SmallInverse<N> inverse_;
+  detail::SmallInverse<Read> inverse_;
 };
 
 }  // namespace bowrise

@@ -31,10 +31,11 @@ class SmallInverse {
     }
   }
 
-  void solve_in_place(Vector& b) const noexcept {
+  template <class Right>
+  [[nodiscard]] Vector solve(const Right& b) const noexcept {
     Vector x = Vector::Zero();
     for (int k = 0; k < size; ++k) x += b[k] * inverse_.col(k);
-    b = x;
+    return x;
   }
 
  private:

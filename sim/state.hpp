@@ -10,13 +10,15 @@
 namespace bowrise {
 
 struct State {
-  double distance_m, speed_m_s, trim_rad, shaft_speed_rad_s, flow_m3_s;
+  double speed_m_s, trim_rad, shaft_speed_rad_s, flow_m3_s;
   double cavity_1, cavity_2;  ///< share of a stage's head that cavitation takes
   double void_fraction;       ///< air in the water at the pump face
   double air_path;            ///< manifold pressure fraction of the engine
   double boost;               ///< turbo state; 1 without a turbo
+  double distance_m;
 };
 inline constexpr std::size_t state_size = 10;
+inline constexpr std::size_t states_without_turbo = 8;  ///< so many, from the first, are all that rates read
 using StateArray = std::array<double, state_size>;
 static_assert(sizeof(State) == sizeof(StateArray));
 
@@ -29,15 +31,14 @@ static_assert(sizeof(State) == sizeof(StateArray));
 
 /// Names for messages, in the order of State.
 inline constexpr std::array<std::string_view, state_size> state_names{
-    "distance",          "speed",         "trim",     "shaft speed", "flow", "cavity of stage 1",
-    "cavity of stage 2", "void fraction", "air path", "boost"};
+    "speed",         "trim",     "shaft speed", "flow",    "cavity of stage 1", "cavity of stage 2",
+    "void fraction", "air path", "boost",       "distance"};
 
 /// A size that matters of each state: absolute tolerances are the relative one times these.
-inline constexpr State typical_state{1.0, 1.0, 0.02, 100.0, 0.02, 0.1, 0.1, 0.02, 0.1, 0.1};
+inline constexpr State typical_state{1.0, 0.02, 100.0, 0.02, 0.1, 0.1, 0.02, 0.1, 0.1, 1.0};
 
 /// Indices into the array form, for the solver's messages and masks.
 enum class StateIndex : std::size_t {
-  distance,
   speed,
   trim,
   shaft_speed,
@@ -46,7 +47,8 @@ enum class StateIndex : std::size_t {
   cavity_2,
   void_fraction,
   air_path,
-  boost
+  boost,
+  distance
 };
 
 }  // namespace bowrise

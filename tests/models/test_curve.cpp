@@ -142,6 +142,21 @@ TEST_CASE("curve: the uniform one is the general one on equal spacing") {
   CHECK_FALSE(uniform.covers(x.back() + 1e-9));
 }
 
+TEST_CASE("curve: several asked together are each alone") {
+  const Values sine{0, 0.5, 0.9, 1, 0.8, 0.2}, fall{3, 2.5, 1, -1, -4, -8}, level{2, 2, 2, 2, 2, 2};
+  const UniformCurves<5> together(-1.0, 4.0, {sine, fall, level, fall, sine});
+  for (double x = -3.0; x < 6.0; x += 0.0173) {
+    const auto values = together(x);
+    CHECK(values[0] == UniformCurve(-1.0, 4.0, sine)(x));
+    CHECK(values[1] == UniformCurve(-1.0, 4.0, fall)(x));
+    CHECK(values[2] == 2.0);
+    CHECK(values[3] == values[1]);
+    CHECK(values[4] == values[0]);
+  }
+  CHECK_THROWS_AS(UniformCurves<5>(0, 1, {sine, fall, level, fall, Values{1, 2, 3, 4}}),
+                  std::invalid_argument);
+}
+
 TEST_CASE("curve: the uniform one is C1 across its cells and its ends") {
   const Values y{3, 4, 4.2, 9, 9, 1, -2, -2.5};
   const UniformCurve curve(0.0, 7.0, y);
