@@ -209,8 +209,8 @@ double trim_rate(const PreparedHull& hull, double /*speed_m_s*/, double trim_rad
   const double other_moment = total_bow_up_moment_Nm - forces.bow_up_moment_Nm;
   const double moment = forces.bow_up_moment_Nm + forces.planing_weight * other_moment;
   const double excess_rad = trim_rad - forces.trim_deg * radians_per_degree;
-  return (moment / hull.pitch_stiffness_Nm_rad - restoring_gain * forces.planing_weight * excess_rad) /
-         hull.trim_time_s;
+  return moment * hull.trim_rate_per_moment_1_Nms -
+         restoring_gain * forces.planing_weight * excess_rad * hull.inverse_trim_time_1_s;
 }
 
 }  // namespace bowrise

@@ -53,7 +53,7 @@ struct PreparedHull {
   PorpoisingLimit porpoising_limit;
   FlagSet plate_flags;  ///< plate outside the range of the flap formula
 
-  double trim_time_s, static_trim_rad;
+  double inverse_trim_time_1_s, static_trim_rad;
   /// Growth of the low-speed trim: trim_low = static_trim + low_speed_trim_growth (Fn_vol/1.2)^2, so large
   /// that it meets the planing law's trim of equilibrium without thrust at Fn_vol 1.2 (engineering
   /// judgement).
@@ -61,6 +61,7 @@ struct PreparedHull {
   /// -dM/dtrim of the planing law at Fn_vol 3, no jet, at its trim of equilibrium; at least 0.5 weight *
   /// length.
   double pitch_stiffness_Nm_rad;
+  double trim_rate_per_moment_1_Nms;  ///< 1 over stiffness and trim time
 
   double added_mass_fraction, thrust_deduction;
   double thrust_line_angle_rad, thrust_line_depth_m;

@@ -52,6 +52,7 @@ void prepare_trim_law(PreparedHull& hull, double length_m) {
       (2.0 * step * radians_per_degree);
   // Where the planing law is not stable a plain value stands: about that of a floating block of this length.
   hull.pitch_stiffness_Nm_rad = std::max(-slope, 0.5 * hull.weight_N * length_m);
+  hull.trim_rate_per_moment_1_Nms = hull.inverse_trim_time_1_s / hull.pitch_stiffness_Nm_rad;
 }
 
 SlopeTable<1> turbulent_spray_table() {
@@ -159,7 +160,7 @@ PreparedHull prepare_hull(const HullBasis& basis) {
       flap.lift_N != 0.0 && (prepared.plate_angle_deg < 0.0 || prepared.plate_angle_deg > 15.0));
   prepared.held_plate_share = held_plate_table();
 
-  prepared.trim_time_s = hull.trim_time_s;
+  prepared.inverse_trim_time_1_s = 1.0 / hull.trim_time_s;
   prepared.static_trim_rad = hull.static_trim_rad;
   prepared.added_mass_fraction = hull.added_mass_fraction;
   prepared.thrust_deduction = hull.thrust_deduction;

@@ -110,8 +110,8 @@ PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, const In
   out.duct_loss = intake.duct_loss + grate.loss + blockage_loss(grate.blockage);
   out.mismatch_loss = intake.mismatch_loss;
   out.throat_area_m2 = throat * (1.0 - grate.blockage);
-  out.spill_onset = spill_onset(intake, grate, around.plate_angle_rad);
-  out.spill_factor = intake.spill_factor;
+  out.inverse_spill_onset = 1.0 / spill_onset(intake, grate, around.plate_angle_rad);
+  out.spill_factor_1_m2 = intake.spill_factor / out.throat_area_m2;
   out.stern_lift_ratio = intake.stern_lift_ratio;
   out.stern_lift_limit_N = most_stern_lift * around.weight_N;
   out.grate_drag_area_m2 = grate.drag_area_m2;
@@ -120,8 +120,9 @@ PreparedIntake prepare_intake(const Intake& intake, const Grate& grate, const In
       leak_discharge * intake.leak_area_m2 * std::sqrt(2.0 / around.air_density_kg_m3);
   out.inverse_void_volume_1_m3 = 1.0 / intake.void_volume_m3;
   out.lip_ratio = intake.lip_ratio;
+  out.inverse_lip_ratio = 1.0 / intake.lip_ratio;
   out.lip_void = intake.lip_void;
-  out.prime_void = intake.prime_void;
+  out.inverse_prime_void = 1.0 / intake.prime_void;
   return out;
 }
 
@@ -146,8 +147,8 @@ Spill spill(const PreparedIntake& intake, double flow_m3_s, double speed_m_s, do
   // s A V = A V - Q/onset: written so that nothing is divided by the speed; its square
   // needs no rounding to be C1
   const double unswallowed =
-      std::max(0.0, intake.throat_area_m2 * speed_m_s - flow_m3_s / intake.spill_onset);
-  const double drag = intake.spill_factor * density_kg_m3 * unswallowed * unswallowed / intake.throat_area_m2;
+      std::max(0.0, intake.throat_area_m2 * speed_m_s - flow_m3_s * intake.inverse_spill_onset);
+  const double drag = intake.spill_factor_1_m2 * density_kg_m3 * unswallowed * unswallowed;
   constexpr double rounding = stern_lift_rounding / most_stern_lift;
   const double limit = intake.stern_lift_limit_N;
   return {drag, rounded_min(intake.stern_lift_ratio * drag, limit, rounding * limit)};
@@ -163,7 +164,7 @@ double void_rate(const PreparedIntake& intake, double void_fraction, double flow
   const double through = intake.throat_area_m2 * smooth_max(speed_m_s, least_ratio_speed_m_s, 0.2);
   const double separated =
       intake.lip_void *
-      smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s / intake.lip_ratio) / through, 0.02);
+      smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s * intake.inverse_lip_ratio) / through, 0.02);
   const double chop = intake.chop_void * smoothstep(0.0, chop_reference_speed_m_s, speed_m_s);
   const double leak =
       intake.leak_m3_s_per_root_Pa > 0.0
@@ -177,7 +178,7 @@ double void_rate(const PreparedIntake& intake, double void_fraction, double flow
 double air_factor(const PreparedIntake& intake, double void_fraction) noexcept {
   constexpr double width = 0.05;
   constexpr double per_clean = 0.99937578003141;  // 1 over smooth_positive(1, width)
-  const double share = smooth_positive(void_fraction, 1e-4) / intake.prime_void;
+  const double share = smooth_positive(void_fraction, 1e-4) * intake.inverse_prime_void;
   return smooth_positive(1.0 - share * std::sqrt(share), width) * per_clean;
 }
 

@@ -49,13 +49,14 @@ struct PreparedIntake {
   double duct_loss;  ///< duct, bars and debris together, on c^2/2
   double mismatch_loss;
   double throat_area_m2;  ///< what debris leaves open
-  double spill_onset, spill_factor, stern_lift_ratio, stern_lift_limit_N;
+  double inverse_spill_onset, spill_factor_1_m2;  ///< the factor over the throat's area
+  double stern_lift_ratio, stern_lift_limit_N;
   double grate_drag_area_m2;
   double chop_void;  ///< void fraction at 15 m/s and above in this chop through this grate
   double leak_m3_s_per_root_Pa;
   double inverse_void_volume_1_m3;
-  double lip_ratio, lip_void;
-  double prime_void;  ///< void fraction that takes all head
+  double lip_ratio, inverse_lip_ratio, lip_void;
+  double inverse_prime_void;  ///< of the void fraction that takes all head
 };
 
 struct Inflow {

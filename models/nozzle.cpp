@@ -117,6 +117,7 @@ PreparedPassage prepare_passage(const Cone& cone, const Nozzle& nozzle, const Pu
   const double base_loss_coefficient =
       (1.0 - plugging) * cone_loss_per_flow2(whole) * 2.0 * jet_area_m2 * jet_area_m2;
   return {.jet_area_m2 = jet_area_m2,
+          .inverse_jet_area_1_m2 = 1.0 / jet_area_m2,
           .loss_coefficient = whole.nozzle.loss + base_loss_coefficient,
           .base_loss_coefficient = base_loss_coefficient,
           .plug_diameter_m = std::sqrt(4.0 / pi * plug_m2),

@@ -27,7 +27,7 @@ namespace bowrise {
 
 /// 0 below `from`, 1 above `to`, cubic between with zero slope at both ends; from < to.
 [[nodiscard]] inline double smoothstep(double from, double to, double x) noexcept {
-  const double t = (x - from) / (to - from);
+  const double t = (x - from) * (1.0 / (to - from));  // a constant where both ends are
   if (t <= 0.0) return 0.0;
   if (t >= 1.0) return 1.0;
   return t * t * (3.0 - 2.0 * t);

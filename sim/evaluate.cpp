@@ -59,7 +59,7 @@ void point_jet(const Craft& craft, const State& state, Instant& now) {
 void water_path(const Craft& craft, const State& state, Instant& now) {
   const double flow = state.flow_m3_s;
   now.inflow = inflow(craft.intake, flow, state.speed_m_s);
-  now.jet_speed_m_s = flow / craft.passage.jet_area_m2;
+  now.jet_speed_m_s = flow * craft.passage.inverse_jet_area_1_m2;
   const double jet_head = 0.5 * now.jet_speed_m_s * std::abs(now.jet_speed_m_s);
   const double ram_head = 0.5 * now.inflow.inflow_speed_m_s * std::abs(now.inflow.inflow_speed_m_s);
   now.passage_loss_J_kg = craft.passage.loss_coefficient * jet_head;
@@ -102,8 +102,9 @@ void acceleration(const Craft& craft, const State& state, Instant& now) {
   const double energy = now.pump_energy_J_kg - now.needed_energy_J_kg;
   const double determinant =
       now.effective_mass_kg * craft.total_inertance_1_m - column_kg_m2 * craft.column_length_m;
-  now.rate.speed_m_s = (force * craft.total_inertance_1_m + column_kg_m2 * energy) / determinant;
-  now.rate.flow_m3_s = (now.effective_mass_kg * energy + craft.column_length_m * force) / determinant;
+  const double per_determinant = 1.0 / determinant;
+  now.rate.speed_m_s = (force * craft.total_inertance_1_m + column_kg_m2 * energy) * per_determinant;
+  now.rate.flow_m3_s = (now.effective_mass_kg * energy + craft.column_length_m * force) * per_determinant;
   now.rate.distance_m = state.speed_m_s;
   now.thrust_N = steady_thrust + column_kg_m2 * now.rate.flow_m3_s;
 }
