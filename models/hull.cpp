@@ -201,6 +201,15 @@ HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_r
           .flags = flags};
 }
 
+LiftSlopes lift_slopes(const PreparedHull& hull, double speed_m_s, double trim_rad, double other_lift_N,
+                       const HullForces& there) noexcept {
+  const double beside_N = other_lift_N + 1e-8 * hull.weight_N,
+               step_N = beside_N - other_lift_N;  // as rounded
+  const HullForces beside = hull_forces(hull, speed_m_s, trim_rad, beside_N);
+  return {(beside.drag_N - there.drag_N) / step_N,
+          (beside.bow_up_moment_Nm - there.bow_up_moment_Nm) / step_N};
+}
+
 double trim_rate(const PreparedHull& hull, double /*speed_m_s*/, double trim_rad, const HullForces& forces,
                  double total_bow_up_moment_Nm) noexcept {
   constexpr double restoring_gain =

@@ -110,6 +110,16 @@ inline constexpr double all_turbulent_spray = 1.6e6;  ///< from this Reynolds nu
 [[nodiscard]] HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_rad,
                                      double other_lift_N) noexcept;
 
+/// How drag and moment answer to the lift that others carry, at one speed and trim.
+struct LiftSlopes {
+  double drag_per_lift, moment_per_lift_m;  ///< horizontal drag [1] and bow-up moment [m]
+};
+
+/// Differences over a lift of 1e-8 weights; arguments as those of hull_forces.
+/// @param there  hull_forces at the same speed, trim and lift
+[[nodiscard]] LiftSlopes lift_slopes(const PreparedHull& hull, double speed_m_s, double trim_rad,
+                                     double other_lift_N, const HullForces& there) noexcept;
+
 /// Height of the centre of gravity above the water at rest, for a prism of the hull's beam, length and
 /// deadrise (hydrostatics.hpp; the keel length that can be wetted stands for the prism's length). A test hull
 /// on a single thrust line floats at the trim its centre of gravity gives it; a craft with a jet at its

@@ -164,7 +164,8 @@ double void_rate(const PreparedIntake& intake, double void_fraction, double flow
   const double through = intake.throat_area_m2 * smooth_max(speed_m_s, least_ratio_speed_m_s, 0.2);
   const double separated =
       intake.lip_void *
-      smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s * intake.inverse_lip_ratio) / through, 0.02);
+      smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s * intake.inverse_lip_ratio) / through,
+                      0.02);
   const double chop = intake.chop_void * smoothstep(0.0, chop_reference_speed_m_s, speed_m_s);
   const double leak =
       intake.leak_m3_s_per_root_Pa > 0.0

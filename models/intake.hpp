@@ -48,7 +48,7 @@ struct PreparedIntake {
   double inverse_bore_area_1_m2;
   double duct_loss;  ///< duct, bars and debris together, on c^2/2
   double mismatch_loss;
-  double throat_area_m2;  ///< what debris leaves open
+  double throat_area_m2;                          ///< what debris leaves open
   double inverse_spill_onset, spill_factor_1_m2;  ///< the factor over the throat's area
   double stern_lift_ratio, stern_lift_limit_N;
   double grate_drag_area_m2;

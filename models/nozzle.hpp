@@ -30,7 +30,7 @@ namespace bowrise {
 
 /// The passage worked out once.
 struct PreparedPassage {
-  double jet_area_m2;            ///< contraction (exit area - plug)
+  double jet_area_m2;  ///< contraction (exit area - plug)
   double inverse_jet_area_1_m2;
   double loss_coefficient;       ///< nozzle and cone, over the jet velocity head vj^2/2
   double base_loss_coefficient;  ///< the cone's part of it

@@ -70,12 +70,25 @@ void water_path(const Craft& craft, const State& state, Instant& now) {
   now.inlet_velocity_ratio = inlet_velocity_ratio(craft.intake, flow, state.speed_m_s);
 }
 
+double other_lift_N(const Instant& now) { return now.jet_lift_N + now.spill.lift_N; }
+
+void spill_and_hull(const Craft& craft, const State& state, Instant& now) {
+  now.spill = spill(craft.intake, state.flow_m3_s, state.speed_m_s, craft.water.density_kg_m3);
+  now.hull = hull_forces(*craft.hull, state.speed_m_s, state.trim_rad, other_lift_N(now));
+}
+
+// The same where neither speed nor trim but only the lift of jet and spill has changed, by little.
+void spill_and_lift(const Craft& craft, const State& state, const LiftSlopes& slopes, double lift_before_N,
+                    Instant& now) {
+  now.spill = spill(craft.intake, state.flow_m3_s, state.speed_m_s, craft.water.density_kg_m3);
+  const double gained_N = other_lift_N(now) - lift_before_N;
+  now.hull.drag_N += slopes.drag_per_lift * gained_N;
+  now.hull.bow_up_moment_Nm += slopes.moment_per_lift_m * gained_N;
+}
+
 // Drag of hull, grate, spill and tow, and the bow-up moment of all forces about the centre of gravity.
-void hull(const Craft& craft, const State& state, Instant& now) {
+void drag_and_moment(const Craft& craft, const State& state, Instant& now) {
   const double speed = state.speed_m_s, density = craft.water.density_kg_m3;
-  now.spill = spill(craft.intake, state.flow_m3_s, speed, density);
-  const double lift = now.jet_lift_N + now.spill.lift_N;
-  now.hull = hull_forces(*craft.hull, speed, state.trim_rad, lift);
   now.grate_drag_N = 0.5 * density * craft.intake.grate_drag_area_m2 * speed * std::abs(speed);
   now.tow_N = craft.tow_load_N * smoothstep(0.0, tow_full_speed_m_s, speed);
   now.drag_N = now.hull.drag_N + now.grate_drag_N + now.spill.drag_N + now.tow_N;
@@ -166,19 +179,24 @@ enum Part : unsigned {
   water_part = 8,
   jet_part = 16,
   hull_part = 32,
-  balance_part = 64  // of craft and water column; suction side
+  force_part = 64,
+  balance_part = 128,  // of craft and water column; suction side
+  every_part = 255,
+  lift_part = 256  // in place of hull_part, where the hull reads nothing anew but a little lift
 };
-constexpr unsigned every_part = 127;
 
 // Works out these parts and the balance of the shaft; the others stand in `now` already.
 void work_out(const Craft& craft, const LeverSegment& segment, double time_s, const State& state,
-              unsigned parts, Instant& now) {
+              unsigned parts, Instant& now, const LiftSlopes& slopes = {}) {
+  const double lift_before_N = parts & lift_part ? other_lift_N(now) : 0.0;
   if (parts & engine_part) engine_and_command(craft, segment, time_s, state, now);
   if (parts & pump_part) now.pump = pump_point(*craft.pump, state.flow_m3_s, state.shaft_speed_rad_s);
   if (parts & delivery_part) delivery(craft, state, now);
   if (parts & water_part) water_path(craft, state, now);
   if (parts & jet_part) point_jet(craft, state, now);
-  if (parts & hull_part) hull(craft, state, now);
+  if (parts & hull_part) spill_and_hull(craft, state, now);
+  if (parts & lift_part) spill_and_lift(craft, state, slopes, lift_before_N, now);
+  if (parts & force_part) drag_and_moment(craft, state, now);
   now.rate.shaft_speed_rad_s = (now.engine.torque_Nm - now.pump_torque_Nm) / craft.engine.inertia_kg_m2;
   if (parts & balance_part) {
     acceleration(craft, state, now);
@@ -188,23 +206,23 @@ void work_out(const Craft& craft, const LeverSegment& segment, double time_s, co
 
 // The parts that read a state, at first hand or through another part.
 unsigned parts_reading(StateIndex component, const Craft& craft) noexcept {
-  constexpr unsigned forces = jet_part | hull_part | balance_part;
+  constexpr unsigned forces = jet_part | force_part | balance_part;
   switch (component) {
     case StateIndex::distance:
       return 0;
     case StateIndex::speed:
-      return water_part | forces | (std::isfinite(craft.engine.speed_cap_m_s) ? engine_part : 0U);
+      return water_part | hull_part | forces | (std::isfinite(craft.engine.speed_cap_m_s) ? engine_part : 0U);
     case StateIndex::trim:
-      return forces;
+      return hull_part | forces;
     case StateIndex::shaft_speed:
       return engine_part | pump_part | delivery_part | balance_part;
     case StateIndex::flow:
-      return pump_part | delivery_part | water_part | forces;
+      return pump_part | delivery_part | water_part | lift_part | forces;
     case StateIndex::cavity_1:
     case StateIndex::cavity_2:
       return delivery_part | balance_part;
     case StateIndex::void_fraction:
-      return delivery_part | water_part | forces;
+      return delivery_part | water_part | lift_part | forces;
     case StateIndex::air_path:
     case StateIndex::boost:
       return engine_part;
@@ -247,10 +265,17 @@ State rates(const Craft& craft, const LeverSegment& segment, double time_s, cons
   return now.rate;
 }
 
-State rates_beside(const Craft& craft, const LeverSegment& segment, double time_s, const Instant& base,
-                   const State& state, StateIndex moved) noexcept {
-  Instant now = base;
-  work_out(craft, segment, time_s, state, parts_reading(moved, craft), now);
+RatesBeside::RatesBeside(const Craft& craft, const LeverSegment& segment, double time_s, const State& state,
+                         const Instant& base) noexcept
+    : craft_(&craft),
+      segment_(&segment),
+      time_s_(time_s),
+      base_(&base),
+      slopes_(lift_slopes(*craft.hull, state.speed_m_s, state.trim_rad, other_lift_N(base), base.hull)) {}
+
+State RatesBeside::operator()(const State& state, StateIndex moved) const noexcept {
+  Instant now = *base_;
+  work_out(*craft_, *segment_, time_s_, state, parts_reading(moved, *craft_), now, slopes_);
   return now.rate;
 }
 

@@ -79,9 +79,24 @@ struct Instant {
 [[nodiscard]] State rates(const Craft& craft, const LeverSegment& segment, double time_s,
                           const State& state) noexcept;
 
-/// The same numbers for a state that differs in one component alone from the one of `base`, which holds at
-/// the same time: only the parts that read the component are worked out anew. What Jacobians are made of.
-[[nodiscard]] State rates_beside(const Craft& craft, const LeverSegment& segment, double time_s,
-                                 const Instant& base, const State& state, StateIndex moved) noexcept;
+/// The rates of states that differ in one component alone from a state whose instant is known: only the parts
+/// that read the component are worked out anew. What Jacobians are made of. Where the hull feels nothing but
+/// another lift of jet and spill its answer is taken as straight, which holds for small differences; all else
+/// is exact.
+class RatesBeside {
+ public:
+  /// @param base  evaluate(craft, segment, time_s, state); it and all others must outlive this
+  RatesBeside(const Craft& craft, const LeverSegment& segment, double time_s, const State& state,
+              const Instant& base) noexcept;
+  /// @param state  differs from the one of `base` in the component `moved`
+  [[nodiscard]] State operator()(const State& state, StateIndex moved) const noexcept;
+
+ private:
+  const Craft* craft_;
+  const LeverSegment* segment_;
+  double time_s_;
+  const Instant* base_;
+  LiftSlopes slopes_;
+};
 
 }  // namespace bowrise

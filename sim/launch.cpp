@@ -201,12 +201,12 @@ class SegmentRates {
     rates_now = to_array(rates(craft_, lever_, t, to_state(values)));
   }
   void base(const StateArray& values, StateArray& rates_now, double t) {
-    base_ = &instants_.at(segment_, t, values);
-    rates_now = to_array(base_->rate);
+    const Instant& now = instants_.at(segment_, t, values);
+    beside_.emplace(craft_, lever_, t, to_state(values), now);
+    rates_now = to_array(now.rate);
   }
-  void beside(const StateArray& values, StateArray& rates_now, double t, std::size_t component) const {
-    rates_now = to_array(
-        rates_beside(craft_, lever_, t, *base_, to_state(values), static_cast<StateIndex>(component)));
+  void beside(const StateArray& values, StateArray& rates_now, double, std::size_t component) const {
+    rates_now = to_array((*beside_)(to_state(values), static_cast<StateIndex>(component)));
   }
   [[nodiscard]] bool autonomous() const { return lever_.rate_1_s == 0.0; }
 
@@ -215,7 +215,7 @@ class SegmentRates {
   Instants& instants_;
   std::size_t segment_;
   const LeverSegment& lever_;
-  const Instant* base_ = nullptr;  // none else is asked for between it and its columns
+  std::optional<RatesBeside> beside_;  // no other instant is asked for between the base and its columns
 };
 
 std::string describe_failure(const Ending& ending, const StateArray& values) {

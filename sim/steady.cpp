@@ -74,11 +74,15 @@ class Dynamics {
   [[nodiscard]] Matrix jacobian(const State& state, const Instant& here) const {
     const auto size = static_cast<Eigen::Index>(free_.size());
     const Vector rates = scaled(here.rate);
+    const RatesBeside rates_beside(craft_, segment_, 0.0, state, here);
     Matrix slope(size, size);
     for (Eigen::Index column = 0; column < size; ++column) {
       constexpr double increment = 1e-6;
       const State beside = moved(state, Vector::Unit(size, column) * increment);
-      slope.col(column) = (scaled(rates_at(beside, here, column)) - rates) / increment;
+      const auto component = static_cast<StateIndex>(free_[static_cast<std::size_t>(column)]);
+      // a shaft power given stands in for the engine, of which rates_beside does not know
+      const State there = pinned_.shaft_power_W ? instant(beside).rate : rates_beside(beside, component);
+      slope.col(column) = (scaled(there) - rates) / increment;
     }
     return slope;
   }
@@ -93,12 +97,6 @@ class Dynamics {
   }
 
  private:
-  // A shaft power given stands in for the engine, of which rates_beside does not know.
-  [[nodiscard]] State rates_at(const State& beside, const Instant& here, Eigen::Index column) const {
-    if (pinned_.shaft_power_W) return instant(beside).rate;
-    const auto component = static_cast<StateIndex>(free_[static_cast<std::size_t>(column)]);
-    return rates_beside(craft_, segment_, 0.0, here, beside, component);
-  }
   static const StateArray& typical() {
     static const StateArray sizes = to_array(typical_state);
     return sizes;
