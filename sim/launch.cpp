@@ -22,32 +22,44 @@ constexpr double probe_spacing_s = 0.2;  // events closer together may be lost
 constexpr double located_within_s = 1e-9;
 constexpr double calm_share = 3e-3;  // a step with less of the allowed error leaves the Jacobian as it is
 
-/// Evaluations along a run. Remembers the latest: where a step ends, guards, rows and the next Jacobian ask
-/// for the same one.
+/// Evaluations along a run. Remembers the latest, and the latest at the end of a step: there guards, rows and
+/// the next Jacobian ask for the same one.
 class Instants {
  public:
   Instants(const Craft& craft, const std::vector<LeverSegment>& lever) : craft_(craft), lever_(lever) {}
 
   [[nodiscard]] const LeverSegment& lever(std::size_t segment) const { return lever_[segment]; }
   [[nodiscard]] const Instant& at(std::size_t segment, double t, const StateArray& values) {
-    if (segment != segment_ || t != time_s_ || values != values_) {
-      now_ = evaluate(craft_, lever_[segment], t, to_state(values));
-      segment_ = segment;
-      time_s_ = t;
-      values_ = values;
-    }
-    return now_;
+    return step_end_.is(segment, t, values) ? step_end_.now : renewed(latest_, segment, t, values);
+  }
+  /// Stays where it is until the next end of a step.
+  [[nodiscard]] const Instant& at_step_end(std::size_t segment, double t, const StateArray& values) {
+    return renewed(step_end_, segment, t, values);
   }
   /// Of whatever time.
-  [[nodiscard]] const Instant& latest() const { return now_; }
+  [[nodiscard]] const Instant& any() const { return step_end_.now; }
 
  private:
+  struct Known {
+    std::size_t segment = 0;
+    double time_s = -1.0;  // none yet
+    StateArray values{};
+    Instant now{};
+
+    [[nodiscard]] bool is(std::size_t of_segment, double t, const StateArray& of) const {
+      return segment == of_segment && time_s == t && values == of;
+    }
+  };
+
+  const Instant& renewed(Known& known, std::size_t segment, double t, const StateArray& values) {
+    if (!known.is(segment, t, values))
+      known = {segment, t, values, evaluate(craft_, lever_[segment], t, to_state(values))};
+    return known.now;
+  }
+
   const Craft& craft_;
   const std::vector<LeverSegment>& lever_;  // grows during a run with a feedback plan
-  std::size_t segment_ = 0;
-  double time_s_ = -1.0;  // none yet
-  StateArray values_{};
-  Instant now_{};
+  Known latest_, step_end_;
 };
 
 /// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
@@ -85,7 +97,7 @@ class Watch {
   double guard_value(std::size_t guard, double t, const StateArray& values) {
     const bool state_alone =
         guard >= out_.event_rows.size() || reads_state_alone(out_.event_rows[guard].kind);
-    const Instant& now = state_alone ? instants_.latest() : instants_.at(segment_, t, values);
+    const Instant& now = state_alone ? instants_.any() : instants_.at(segment_, t, values);
     return value(guard, t, to_state(values), now);
   }
 
@@ -201,7 +213,7 @@ class SegmentRates {
     rates_now = to_array(rates(craft_, lever_, t, to_state(values)));
   }
   void base(const StateArray& values, StateArray& rates_now, double t) {
-    const Instant& now = instants_.at(segment_, t, values);
+    const Instant& now = instants_.at_step_end(segment_, t, values);
     beside_.emplace(craft_, lever_, t, to_state(values), now);
     rates_now = to_array(now.rate);
   }
@@ -215,7 +227,7 @@ class SegmentRates {
   Instants& instants_;
   std::size_t segment_;
   const LeverSegment& lever_;
-  std::optional<RatesBeside> beside_;  // no other instant is asked for between the base and its columns
+  std::optional<RatesBeside> beside_;
 };
 
 std::string describe_failure(const Ending& ending, const StateArray& values) {
