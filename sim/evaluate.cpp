@@ -258,6 +258,13 @@ Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,
   return now;
 }
 
+Instant drive_train(const Craft& craft, const LeverSegment& segment, double time_s,
+                    const State& state) noexcept {
+  Instant now{};
+  work_out(craft, segment, time_s, state, engine_part | pump_part | delivery_part, now);
+  return now;
+}
+
 State rates(const Craft& craft, const LeverSegment& segment, double time_s, const State& state) noexcept {
   Instant now;
   now.rate = {};  // of states that do not exist: nil

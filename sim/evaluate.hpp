@@ -75,6 +75,11 @@ struct Instant {
 [[nodiscard]] Instant evaluate(const Craft& craft, const LeverSegment& segment, double time_s,
                                const State& state) noexcept;
 
+/// Engine, pump and what cavities and air leave of it, with the rate of the shaft; the same numbers as
+/// evaluate, all else nil.
+[[nodiscard]] Instant drive_train(const Craft& craft, const LeverSegment& segment, double time_s,
+                                  const State& state) noexcept;
+
 /// The rates alone: evaluate(...).rate.
 [[nodiscard]] State rates(const Craft& craft, const LeverSegment& segment, double time_s,
                           const State& state) noexcept;

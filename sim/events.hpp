@@ -26,15 +26,15 @@ enum class EventKind {
   steady_speed  ///< acceleration under or over 0.02 m/s2: half a second of it ends the run
 };
 
-/// Marks compare a speed or a distance: their value reads no Instant.
-[[nodiscard]] constexpr bool reads_state_alone(EventKind kind) noexcept {
-  return kind == EventKind::speed_mark || kind == EventKind::distance_mark;
-}
+/// What the value of an event reads, so that its search works out no more: the state alone, the drive train
+/// (`drive_train` in evaluate.hpp), or all of an Instant.
+enum class EventReads { state, drive_train, all };
 
 struct EventRow {
   EventKind kind;
   std::string name;
   Crossing direction;
+  EventReads reads;
   double (*value)(const State&, const Instant&);  ///< what is compared
   double threshold;
 };

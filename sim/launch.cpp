@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "models/constants.hpp"
+#include "sim/instants.hpp"
 #include "sim/lever_plan.hpp"
 #include "sim/rosenbrock.hpp"
 
@@ -18,49 +19,9 @@ constexpr double stalled_rad_s = 300.0 * pi / 30.0;
 constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
 // Longer steps err by kinks of tables, which tells in marks near the top speed.
 constexpr double longest_step_s = 0.7, first_step_s = 1e-2;
-constexpr double probe_spacing_s = 0.2;  // events closer together may be lost
-constexpr double located_within_s = 1e-9;
+constexpr double probe_spacing_s = 0.35;  // events closer together may be lost; half the longest step
+constexpr double located_within_s = 1e-7;
 constexpr double calm_share = 3e-3;  // a step with less of the allowed error leaves the Jacobian as it is
-
-/// Evaluations along a run. Remembers the latest, and the latest at the end of a step: there guards, rows and
-/// the next Jacobian ask for the same one.
-class Instants {
- public:
-  Instants(const Craft& craft, const std::vector<LeverSegment>& lever) : craft_(craft), lever_(lever) {}
-
-  [[nodiscard]] const LeverSegment& lever(std::size_t segment) const { return lever_[segment]; }
-  [[nodiscard]] const Instant& at(std::size_t segment, double t, const StateArray& values) {
-    return step_end_.is(segment, t, values) ? step_end_.now : renewed(latest_, segment, t, values);
-  }
-  /// Stays where it is until the next end of a step.
-  [[nodiscard]] const Instant& at_step_end(std::size_t segment, double t, const StateArray& values) {
-    return renewed(step_end_, segment, t, values);
-  }
-  /// Of whatever time.
-  [[nodiscard]] const Instant& any() const { return step_end_.now; }
-
- private:
-  struct Known {
-    std::size_t segment = 0;
-    double time_s = -1.0;  // none yet
-    StateArray values{};
-    Instant now{};
-
-    [[nodiscard]] bool is(std::size_t of_segment, double t, const StateArray& of) const {
-      return segment == of_segment && time_s == t && values == of;
-    }
-  };
-
-  const Instant& renewed(Known& known, std::size_t segment, double t, const StateArray& values) {
-    if (!known.is(segment, t, values))
-      known = {segment, t, values, evaluate(craft_, lever_[segment], t, to_state(values))};
-    return known.now;
-  }
-
-  const Craft& craft_;
-  const std::vector<LeverSegment>& lever_;  // grows during a run with a feedback plan
-  Known latest_, step_end_;
-};
 
 /// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
 class Watch {
@@ -93,12 +54,11 @@ class Watch {
     if (t >= tallied_until_) tally(t, state, now);
   }
 
-  /// The search for a mark asks for a speed or a distance many times: no need to evaluate all the physics.
+  /// The search for an event asks for one value many times: no need to evaluate all the physics.
   double guard_value(std::size_t guard, double t, const StateArray& values) {
-    const bool state_alone =
-        guard >= out_.event_rows.size() || reads_state_alone(out_.event_rows[guard].kind);
-    const Instant& now = state_alone ? instants_.any() : instants_.at(segment_, t, values);
-    return value(guard, t, to_state(values), now);
+    const bool of_table = guard < out_.event_rows.size();
+    const EventReads reads = of_table ? out_.event_rows[guard].reads : EventReads::state;
+    return value(guard, t, to_state(values), instants_.read_by(reads, segment_, t, values));
   }
 
   void row(double t, const StateArray& values) {
@@ -203,32 +163,6 @@ std::array<bool, state_size> active_states(const Craft& craft) {
   active[static_cast<std::size_t>(StateIndex::boost)] = craft.engine.boost_turns_rad > 0.0;
   return active;
 }
-
-/// The right-hand side in one segment of the throttle plan, as the integrator sees it.
-class SegmentRates {
- public:
-  SegmentRates(const Craft& craft, Instants& instants, std::size_t segment)
-      : craft_(craft), instants_(instants), segment_(segment), lever_(instants.lever(segment)) {}
-  void operator()(const StateArray& values, StateArray& rates_now, double t) const {
-    rates_now = to_array(rates(craft_, lever_, t, to_state(values)));
-  }
-  void base(const StateArray& values, StateArray& rates_now, double t) {
-    const Instant& now = instants_.at_step_end(segment_, t, values);
-    beside_.emplace(craft_, lever_, t, to_state(values), now);
-    rates_now = to_array(now.rate);
-  }
-  void beside(const StateArray& values, StateArray& rates_now, double, std::size_t component) const {
-    rates_now = to_array((*beside_)(to_state(values), static_cast<StateIndex>(component)));
-  }
-  [[nodiscard]] bool autonomous() const { return lever_.rate_1_s == 0.0; }
-
- private:
-  const Craft& craft_;
-  Instants& instants_;
-  std::size_t segment_;
-  const LeverSegment& lever_;
-  std::optional<RatesBeside> beside_;
-};
 
 std::string describe_failure(const Ending& ending, const StateArray& values) {
   const State state = to_state(values);

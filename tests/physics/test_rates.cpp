@@ -5,6 +5,7 @@
 
 #include "sim/craft.hpp"
 #include "sim/evaluate.hpp"
+#include "sim/events.hpp"
 #include "sim/launch.hpp"
 #include "tests/support/scenarios.hpp"
 
@@ -61,6 +62,28 @@ TEST_CASE("rates: a small change of flow or air gives the change of the whole ev
         for (std::size_t i = 0; i < state_size; ++i)
           CHECK(std::abs(beside[i] - all[i]) <= 1e-4 * std::abs(all[i] - base[i]) + 1e-10 * size[i]);
       });
+}
+
+TEST_CASE("rates: an event reads the same of what is worked out for it alone") {
+  for (const char* name : {"supercharged_three_seat", "two_stage", "air_leak"}) {
+    const Setup setup = test::shipped(name, {{"engine.speed_cap", "60 mph"}});
+    const Craft craft = prepare(setup);
+    LaunchOptions options = launch_options(setup, true);
+    options.row_step_s = 0.37;
+    const std::vector<EventRow> events = launch_events(setup.run);
+    for (const TraceRow& row : launch(craft, setup.run, options).rows) {
+      const LeverSegment lever{0.0, row.now.lever, 0.3};
+      const Instant all = evaluate(craft, lever, row.time_s, row.state);
+      const Instant train = drive_train(craft, lever, row.time_s, row.state), none{};
+      for (const EventRow& event : events) {
+        INFO(name << ", " << event.name << " at " << row.time_s << " s");
+        if (event.reads == EventReads::drive_train)
+          CHECK(event.value(row.state, train) == event.value(row.state, all));
+        if (event.reads == EventReads::state)
+          CHECK(event.value(row.state, none) == event.value(row.state, all));
+      }
+    }
+  }
 }
 
 }  // namespace
