@@ -54,9 +54,11 @@ class Instants {
   };
 
   const Instant& renewed(Known& known, std::size_t segment, double t, const StateArray& values) {
-    if (!known.is(segment, t, values))
-      known = {segment, t, values, evaluate(craft_, lever_[segment], t, to_state(values))};
-    return known.now;
+    if (known.is(segment, t, values)) return known.now;
+    known.segment = segment;
+    known.time_s = t;
+    known.values = values;
+    return known.now = evaluate(craft_, lever_[segment], t, to_state(values));
   }
 
   const Craft& craft_;

@@ -85,7 +85,7 @@ class Rosenbrock4DenseOutput {
       rejected = true;
       ++counters_.rejected_steps;
       step_ /= std::isfinite(error_) ? std::max(step_divisor(error_), 1.1) : largest_divisor;
-      if (kept_steps_ > 0) renew_jacobian(system);
+      if (kept_steps_ > 0) renew_jacobian_after_trial(system);
     }
     throw StepFailure(time_, worst_component_,
                       std::isfinite(error_) ? StepProblem::too_small : StepProblem::not_finite);
@@ -180,6 +180,13 @@ class Rosenbrock4DenseOutput {
     ++counters_.jacobians;
     kept_steps_ = 0;
     inverted_step_ = 0;
+  }
+
+  /// The trial may have asked for the rates at its end: the columns are those of its start.
+  template <class System>
+  void renew_jacobian_after_trial(System& system) {
+    if (!std::isfinite(error_) && !base_rates(system, state_, time_, rate_)) fail_not_finite();
+    renew_jacobian(system);
   }
 
   /// Column j by a forward difference, by a backward one where the forward point has no finite rates.

@@ -54,6 +54,51 @@ TEST_CASE("rosenbrock: in calm water the Jacobian is kept, without loss", "[rose
   CHECK(calm.largest_error < 1.5 * always.largest_error);
 }
 
+// A system with columns is told the point they belong to; whatever is rejected or kept on the way, a column's
+// point differs from the last one named in that component alone.
+TEST_CASE("rosenbrock: columns are asked about the base last named", "[rosenbrock]") {
+  struct WithColumns {
+    Two base_point{};
+    double base_time = -1.0;
+    std::size_t columns = 0, refused = 0;
+    bool always_about_base = true;
+
+    void operator()(const Two& y, Two& dydt, double t) {
+      dydt[0] = -(y[0] - 1.0 - pulse(t)) - 2.0 * (t - 30.0) * pulse(t);
+      dydt[1] = 2.0 * y[0] * dydt[0] - 2000.0 * (y[1] - y[0] * y[0]);
+    }
+    void base(const Two& y, Two& dydt, double t) {
+      base_point = y;
+      base_time = t;
+      (*this)(y, dydt, t);
+      // once, at the end of a step that all else accepts
+      if (t > 20.0 && refused == 0) {
+        ++refused;
+        dydt[1] = std::nan("");
+      }
+    }
+    void beside(const Two& y, Two& dydt, double t, std::size_t j) {
+      ++columns;
+      always_about_base = always_about_base && t == base_time && y[1 - j] == base_point[1 - j];
+      (*this)(y, dydt, t);
+    }
+  } system;
+  RosenbrockSettings<2> settings;
+  settings.relative_tolerance = 1e-6;
+  settings.absolute_tolerance.fill(1e-6);
+  settings.calm_share = 3e-3;
+  Rosenbrock4DenseOutput<2> stepper(settings);
+  stepper.initialize({exact(0), exact(0) * exact(0)}, 0, 1e-3);
+  while (stepper.current_time() < 60.0) {
+    stepper.limit_step(0.25);
+    stepper.do_step(system);
+  }
+  CHECK(system.refused == 1);
+  CHECK(system.columns > 100);
+  CHECK(system.always_about_base);
+  CHECK(stepper.current_state()[0] == Approx(exact(stepper.current_time())).epsilon(1e-5));
+}
+
 TEST_CASE("rosenbrock: a rejected step is tried again with a new Jacobian", "[rosenbrock]") {
   // y' = -k y with a rate k that jumps at t = 10, when y has long been at rest about 1: only a new Jacobian
   // knows it.
