@@ -4,9 +4,10 @@
 /// Method: RODAS, the L-stable and stiffly accurate Rosenbrock method with 6 stages, order 4 and an embedded
 /// order 3. Source: E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996,
 /// section IV.7 (method, W-transformed form (7.25)) and IV.10; coefficients as in the authors' code of that
-/// name. Dense output is Hermite's cubic through both ends and their rates: of order 3 like the method's own,
-/// but nearer in long steps. Boost.Odeint 1.74, stepper/rosenbrock4.hpp, has the same but for the sign of
-/// gamma_4 (its d4): order 1 when time appears in the rates. The tests derive gamma_i from a and c.
+/// name. Dense output is Hermite's cubic through both ends and their rates for what is slow over the step,
+/// which is nearer in long steps, and the method's own for the rest; both are of order 3. Boost.Odeint 1.74,
+/// stepper/rosenbrock4.hpp, has the same but for the sign of gamma_4 (its d4): order 1 when time appears in
+/// the rates. The tests derive gamma_i from a and c.
 ///
 /// With u_i the transformed stages, h the step and W = I/(gamma h) - df/dy:
 ///
@@ -128,6 +129,7 @@ class Rosenbrock4DenseOutput {
 
   // Step-size limits and safety factor as in the authors' code: shrink to a fifth, grow sixfold at most.
   static constexpr double safety = 0.9, largest_divisor = 5.0, smallest_divisor = 1.0 / 6.0;
+  static constexpr double slow_over_step = 1.0;  // |step * d(rate)/dy| of what Hermite's cubic reads
   static constexpr int max_trials = 60, most_kept_steps = 5;
 
   static Eigen::Map<const Vector> vector(const State& y) { return Eigen::Map<const Vector>(y.data()); }
@@ -307,10 +309,22 @@ class Rosenbrock4DenseOutput {
     step_ /= divisor;
   }
 
+  /// Hermite's cubic where the component itself changes slowly over the step; a quick one lies a little off
+  /// its slow path at either end, where its rate is then large, and is read from the stages.
   void prepare_dense_output() {
-    const Vector rise = vector(stage_state_) - vector(state_);
-    dense_q_ = step_ * vector(rate_) - rise;
-    dense_r_ = 2 * rise - step_ * (vector(rate_) + vector(end_rate_));
+    dense_q_.setZero();
+    dense_r_.setZero();
+    for (std::size_t j = 0; j < 5; ++j) {
+      dense_q_ += Rodas::d_q[j] * stages_[j];
+      dense_r_ += Rodas::d_r[j] * stages_[j];
+    }
+    for (std::size_t i = 0; i < N; ++i) {
+      const auto k = static_cast<Eigen::Index>(i);
+      if (i < Read && std::abs(jacobian_(k, k)) * step_ > slow_over_step) continue;
+      const double rise = stage_state_[i] - state_[i];
+      dense_q_[k] = step_ * rate_[i] - rise;
+      dense_r_[k] = 2 * rise - step_ * (rate_[i] + end_rate_[i]);
+    }
   }
 
   [[noreturn]] void fail_not_finite() const {
