@@ -72,15 +72,8 @@ void water_path(const Craft& craft, const State& state, Instant& now) {
 
 double other_lift_N(const Instant& now) { return now.jet_lift_N + now.spill.lift_N; }
 
-void spill_and_hull(const Craft& craft, const State& state, Instant& now) {
-  now.spill = spill(craft.intake, state.flow_m3_s, state.speed_m_s, craft.water.density_kg_m3);
-  now.hull = hull_forces(*craft.hull, state.speed_m_s, state.trim_rad, other_lift_N(now));
-}
-
-// The same where neither speed nor trim but only the lift of jet and spill has changed, by little.
-void spill_and_lift(const Craft& craft, const State& state, const LiftSlopes& slopes, double lift_before_N,
-                    Instant& now) {
-  now.spill = spill(craft.intake, state.flow_m3_s, state.speed_m_s, craft.water.density_kg_m3);
+// The hull where neither speed nor trim but only the lift of jet and spill has changed, by little.
+void answer_to_lift(const LiftSlopes& slopes, double lift_before_N, Instant& now) {
   const double gained_N = other_lift_N(now) - lift_before_N;
   now.hull.drag_N += slopes.drag_per_lift * gained_N;
   now.hull.bow_up_moment_Nm += slopes.moment_per_lift_m * gained_N;
@@ -178,11 +171,12 @@ enum Part : unsigned {
   delivery_part = 4,
   water_part = 8,
   jet_part = 16,
-  hull_part = 32,
-  force_part = 64,
-  balance_part = 128,  // of craft and water column; suction side
-  every_part = 255,
-  lift_part = 256  // in place of hull_part, where the hull reads nothing anew but a little lift
+  spill_part = 32,
+  hull_part = 64,
+  force_part = 128,
+  balance_part = 256,  // of craft and water column; suction side
+  every_part = 511,
+  lift_part = 512  // in place of hull_part, where the hull reads nothing anew but a little lift
 };
 
 // Works out these parts and the balance of the shaft; the others stand in `now` already.
@@ -194,8 +188,11 @@ void work_out(const Craft& craft, const LeverSegment& segment, double time_s, co
   if (parts & delivery_part) delivery(craft, state, now);
   if (parts & water_part) water_path(craft, state, now);
   if (parts & jet_part) point_jet(craft, state, now);
-  if (parts & hull_part) spill_and_hull(craft, state, now);
-  if (parts & lift_part) spill_and_lift(craft, state, slopes, lift_before_N, now);
+  if (parts & spill_part)
+    now.spill = spill(craft.intake, state.flow_m3_s, state.speed_m_s, craft.water.density_kg_m3);
+  if (parts & hull_part)
+    now.hull = hull_forces(*craft.hull, state.speed_m_s, state.trim_rad, other_lift_N(now));
+  if (parts & lift_part) answer_to_lift(slopes, lift_before_N, now);
   if (parts & force_part) drag_and_moment(craft, state, now);
   now.rate.shaft_speed_rad_s = (now.engine.torque_Nm - now.pump_torque_Nm) / craft.engine.inertia_kg_m2;
   if (parts & balance_part) {
@@ -211,13 +208,14 @@ unsigned parts_reading(StateIndex component, const Craft& craft) noexcept {
     case StateIndex::distance:
       return 0;
     case StateIndex::speed:
-      return water_part | hull_part | forces | (std::isfinite(craft.engine.speed_cap_m_s) ? engine_part : 0U);
+      return water_part | spill_part | hull_part | forces |
+             (std::isfinite(craft.engine.speed_cap_m_s) ? engine_part : 0U);
     case StateIndex::trim:
       return hull_part | forces;
     case StateIndex::shaft_speed:
       return engine_part | pump_part | delivery_part | balance_part;
     case StateIndex::flow:
-      return pump_part | delivery_part | water_part | lift_part | forces;
+      return pump_part | delivery_part | water_part | spill_part | lift_part | forces;
     case StateIndex::cavity_1:
     case StateIndex::cavity_2:
       return delivery_part | balance_part;

@@ -17,7 +17,7 @@ namespace {
 constexpr double steady_for_s = 0.5;  // top speed: this long without acceleration
 constexpr double stalled_rad_s = 300.0 * pi / 30.0;
 constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
-// Longer steps err by kinks of tables, which tells in marks near the top speed.
+// Marks near the top speed are read less well inside longer ones.
 constexpr double longest_step_s = 0.7, first_step_s = 1e-2;
 constexpr double probe_spacing_s = 0.35;  // events closer together may be lost; half the longest step
 constexpr double located_within_s = 1e-7;
