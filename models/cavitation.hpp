@@ -101,8 +101,10 @@ struct SuctionEdge {
 [[nodiscard]] double onset_from_one_percent_J_kg(double one_percent_J_kg, double breakdown_J_kg) noexcept;
 
 /// Share of the head left at the reduced suction s: 1 - 0.03^s+ with a smooth s+; C1, 0 to 1 for any s.
-[[nodiscard]] inline double head_factor(double reduced_suction) noexcept {
-  return 1.0 - std::exp(log_three_percent * smooth_positive(reduced_suction, 0.05));
+template <class Number>
+[[nodiscard]] Number head_factor(Number reduced_suction) noexcept {
+  using std::exp;
+  return 1.0 - exp(log_three_percent * smooth_positive(reduced_suction, 0.05));
 }
 
 /// Share of the torque left: the blades still turn water that carries no more head.
@@ -113,10 +115,11 @@ struct SuctionEdge {
 /// Head factor towards which the cavities move. C1 and finite for any finite energies: where E_3 does not lie
 /// clearly above E_b (a very worn ring), the fall takes place over a tenth of E_b.
 /// @param available_J_kg  may be negative    @param onset_J_kg, breakdown_J_kg  >= 0
-[[nodiscard]] inline double head_factor_target(double available_J_kg, double onset_J_kg,
-                                               double breakdown_J_kg) noexcept {
-  const double least_width = 0.1 * breakdown_J_kg + 0.01;
-  const double width = smooth_max(onset_J_kg - breakdown_J_kg, least_width, 0.2 * least_width);
+template <class Number>
+[[nodiscard]] Number head_factor_target(Number available_J_kg, Number onset_J_kg,
+                                        Number breakdown_J_kg) noexcept {
+  const Number least_width = 0.1 * breakdown_J_kg + 0.01;
+  const Number width = smooth_max<Number>(onset_J_kg - breakdown_J_kg, least_width, 0.2 * least_width);
   return head_factor((available_J_kg - breakdown_J_kg) / width);
 }
 

@@ -7,6 +7,8 @@
 #include <span>
 #include <vector>
 
+#include "models/point_of.hpp"
+
 namespace bowrise {
 
 /// Piecewise cubic through (x, y) with Fritsch-Butland (1984) slopes: C1, monotone where the data are, no
@@ -40,9 +42,11 @@ class UniformCurves {
   /// @throws std::invalid_argument otherwise or if not finite
   UniformCurves(double low, double high, const std::array<std::span<const double>, columns>& y);
 
-  [[nodiscard]] std::array<double, columns> operator()(double x) const noexcept {
-    const double position = (x - low_) * inverse_step_;
-    std::array<double, columns> values;
+  /// Number: a double, or Lanes.
+  template <class Number>
+  [[nodiscard]] std::array<Number, columns> operator()(Number x) const noexcept {
+    const Number position = (x - low_) * inverse_step_;
+    std::array<Number, columns> values;
     if (!(position > 0.0)) {
       const Cell& first = cells_.front();
       for (std::size_t i = 0; i < columns; ++i) values[i] = first.a[i] + first.b[i] * position;
@@ -50,8 +54,8 @@ class UniformCurves {
       for (std::size_t i = 0; i < columns; ++i)
         values[i] = end_value_[i] + end_slope_[i] * (position - cell_count_);
     } else {
-      const auto index = static_cast<std::size_t>(position);
-      const double t = position - static_cast<double>(index);
+      const auto index = static_cast<std::size_t>(point_of(position));
+      const Number t = position - static_cast<double>(index);
       const Cell& cell = cells_[index];
       for (std::size_t i = 0; i < columns; ++i)
         values[i] = cell.a[i] + t * (cell.b[i] + t * (cell.c[i] + t * cell.d[i]));
@@ -79,7 +83,10 @@ class UniformCurve {
   /// As UniformCurves.
   UniformCurve(double low, double high, std::span<const double> y) : curves_(low, high, {y}) {}
 
-  [[nodiscard]] double operator()(double x) const noexcept { return curves_(x)[0]; }
+  template <class Number>
+  [[nodiscard]] Number operator()(Number x) const noexcept {
+    return curves_(x)[0];
+  }
   [[nodiscard]] bool covers(double x) const noexcept { return curves_.covers(x); }
   [[nodiscard]] double low() const noexcept { return curves_.low(); }
   [[nodiscard]] double high() const noexcept { return curves_.high(); }

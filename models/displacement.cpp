@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "models/constants.hpp"
+#include "models/lanes.hpp"
 #include "models/planing.hpp"
 
 namespace bowrise {
@@ -114,14 +115,19 @@ PreparedDisplacement prepare_displacement(const DisplacementForm& form, double w
           .volume_froude_per_speed_s_m = 1.0 / std::sqrt(gravity_m_s2 * length)};
 }
 
-DisplacementDrag displacement_drag(const PreparedDisplacement& prepared, double speed_m_s) noexcept {
-  const double magnitude = std::abs(speed_m_s), direction = speed_m_s < 0.0 ? -1.0 : 1.0;
-  const double reynolds = magnitude * prepared.reynolds_per_speed_s_m;
-  const double coefficient =
-      prepared.friction(std::sqrt(std::sqrt(reynolds)))[0] + prepared.roughness_allowance;
-  const double residuary = prepared.residuary(magnitude * prepared.volume_froude_per_speed_s_m);
+template <class Number>
+DisplacementDrag<Number> displacement_drag(const PreparedDisplacement& prepared, Number speed_m_s) noexcept {
+  using std::abs, std::sqrt;
+  const Number magnitude = abs(speed_m_s);
+  const double direction = speed_m_s < 0.0 ? -1.0 : 1.0;
+  const Number reynolds = magnitude * prepared.reynolds_per_speed_s_m;
+  const Number coefficient = prepared.friction(sqrt(sqrt(reynolds)))[0] + prepared.roughness_allowance;
+  const Number residuary = prepared.residuary(magnitude * prepared.volume_froude_per_speed_s_m);
   return {0.5 * prepared.density_kg_m3 * speed_m_s * magnitude * prepared.wetted_surface_m2 * coefficient,
           direction * prepared.weight_N * residuary};
 }
+
+template DisplacementDrag<double> displacement_drag(const PreparedDisplacement&, double) noexcept;
+template DisplacementDrag<PartLanes> displacement_drag(const PreparedDisplacement&, PartLanes) noexcept;
 
 }  // namespace bowrise

@@ -68,11 +68,14 @@ struct PreparedDisplacement {
                                                         double roughness_allowance,
                                                         const SlopeTable<1>& friction);
 
+template <class Number>
 struct DisplacementDrag {
-  double friction_N, residuary_N;  ///< positive aft; odd in speed
+  Number friction_N, residuary_N;  ///< positive aft; odd in speed
 };
-/// Drag from rest to Fn_vol 2 at any speed; C1, nil at rest. Above Fn_vol 2 the last slope goes on.
-[[nodiscard]] DisplacementDrag displacement_drag(const PreparedDisplacement& prepared,
-                                                 double speed_m_s) noexcept;
+/// Drag from rest to Fn_vol 2 at any speed; C1, nil at rest. Above Fn_vol 2 the last slope goes on. Number: a
+/// double, or PartLanes.
+template <class Number>
+[[nodiscard]] DisplacementDrag<Number> displacement_drag(const PreparedDisplacement& prepared,
+                                                         Number speed_m_s) noexcept;
 
 }  // namespace bowrise

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "models/constants.hpp"
+#include "models/lanes.hpp"
 #include "models/smooth.hpp"
 
 namespace bowrise {
@@ -111,21 +112,24 @@ double day_factor(const Engine& engine, const EngineDay& day) {
                           engine.rating_temperature_K);
 }
 
-double friction_torque(const PreparedEngine& engine, double speed_rad_s) noexcept {
+template <class Number>
+Number friction_torque(const PreparedEngine& engine, Number speed_rad_s) noexcept {
   // dry friction turns with the direction of rotation: rounded near standstill, so that a stopping engine
   // comes to rest
-  const double share = std::clamp(speed_rad_s / hardly_turning_rad_s, -1.0, 1.0);
-  const double direction = share * (1.5 - 0.5 * share * share);
+  const Number share = std::clamp(speed_rad_s / hardly_turning_rad_s, Number(-1.0), Number(1.0));
+  const Number direction = share * (1.5 - 0.5 * share * share);
   return direction * engine.friction_Nm +
          speed_rad_s * (engine.friction_linear_Nm_s + speed_rad_s * engine.friction_square_Nm_s2);
 }
 
-double boosted_torque(const PreparedEngine& engine, double speed_rad_s, double boost) noexcept {
+template <class Number>
+Number boosted_torque(const PreparedEngine& engine, Number speed_rad_s, Number boost) noexcept {
   return engine.full_torque_Nm(speed_rad_s) *
          (engine.off_boost_share + (1.0 - engine.off_boost_share) * boost);
 }
 
-double limited_time(double time_s, double fastest_s, double slowest_s) noexcept {
+template <class Number>
+Number limited_time(Number time_s, double fastest_s, double slowest_s) noexcept {
   return rounded_max(rounded_min(time_s, slowest_s, 0.1 * slowest_s), fastest_s, 0.1 * fastest_s);
 }
 
@@ -204,34 +208,44 @@ PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day) {
   return out;
 }
 
-double limiter_fade(const PreparedEngine& engine, double speed_rad_s) noexcept {
+template <class Number>
+Number limiter_fade(const PreparedEngine& engine, Number speed_rad_s) noexcept {
   return smoothstep(engine.limiter_low_rad_s, engine.limiter_high_rad_s, speed_rad_s);
 }
 
-EnginePoint engine_point(const PreparedEngine& engine, double speed_rad_s, double air_path, double boost,
-                         double command) noexcept {
-  const double friction = friction_torque(engine, speed_rad_s);
-  const double full = boosted_torque(engine, speed_rad_s, boost);
-  EnginePoint point{};
+template <class Number>
+EnginePointOf<Number> engine_point(const PreparedEngine& engine, Number speed_rad_s, Number air_path,
+                                   Number boost, Number command) noexcept {
+  const Number friction = friction_torque(engine, speed_rad_s);
+  const Number full = boosted_torque(engine, speed_rad_s, boost);
+  EnginePointOf<Number> point{};
   point.limiter_fade = limiter_fade(engine, speed_rad_s);
   point.brake_torque_Nm = air_path * (full + friction) * (1.0 - point.limiter_fade) - friction;
   point.torque_Nm = point.brake_torque_Nm * engine.drive_efficiency;
-  const double turning = std::max(speed_rad_s, hardly_turning_rad_s);
-  const double air_path_time =
-      limited_time(engine.air_path_turns_rad / turning, air_path_fastest_s, air_path_slowest_s);
+  const Number turning = std::max(speed_rad_s, Number(hardly_turning_rad_s));
+  const Number air_path_time =
+      limited_time<Number>(engine.air_path_turns_rad / turning, air_path_fastest_s, air_path_slowest_s);
   point.air_path_rate_1_s = (command - air_path) / air_path_time;
   if (engine.boost_turns_rad > 0.0) {
-    const double target = air_path * smoothstep(0.3, 0.6, speed_rad_s / engine.peak_speed_rad_s);
-    point.boost_rate_1_s =
-        (target - boost) / limited_time(engine.boost_turns_rad / turning, boost_fastest_s, boost_slowest_s);
+    const Number target = air_path * smoothstep<Number>(0.3, 0.6, speed_rad_s / engine.peak_speed_rad_s);
+    point.boost_rate_1_s = (target - boost) / limited_time<Number>(engine.boost_turns_rad / turning,
+                                                                   boost_fastest_s, boost_slowest_s);
   }
   return point;
 }
 
-double speed_cap_share(const PreparedEngine& engine, double craft_speed_m_s) noexcept {
+template <class Number>
+Number speed_cap_share(const PreparedEngine& engine, Number craft_speed_m_s) noexcept {
   if (craft_speed_m_s <= engine.speed_cap_m_s) return 1.0;
   return 1.0 - smoothstep(engine.speed_cap_m_s, engine.speed_cap_m_s + 1.0, craft_speed_m_s);
 }
+
+template double limiter_fade(const PreparedEngine&, double) noexcept;
+template EnginePoint engine_point(const PreparedEngine&, double, double, double, double) noexcept;
+template EnginePointOf<PartLanes> engine_point(const PreparedEngine&, PartLanes, PartLanes, PartLanes,
+                                               PartLanes) noexcept;
+template double speed_cap_share(const PreparedEngine&, double) noexcept;
+template StateLanes speed_cap_share(const PreparedEngine&, StateLanes) noexcept;
 
 double air_path_for_torque(const PreparedEngine& engine, double speed_rad_s, double torque_Nm,
                            double boost) noexcept {

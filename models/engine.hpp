@@ -94,12 +94,14 @@ struct PreparedEngine {
 };
 
 /// Torque at the impeller shaft and what becomes of the air path.
-struct EnginePoint {
-  double torque_Nm;        ///< at the impeller shaft, after the drive
-  double brake_torque_Nm;  ///< at the crank
-  double limiter_fade;     ///< 0 free .. 1 cut
-  double air_path_rate_1_s, boost_rate_1_s;
+template <class Number>
+struct EnginePointOf {
+  Number torque_Nm;        ///< at the impeller shaft, after the drive
+  Number brake_torque_Nm;  ///< at the crank
+  Number limiter_fade;     ///< 0 free .. 1 cut
+  Number air_path_rate_1_s, boost_rate_1_s;
 };
+using EnginePoint = EnginePointOf<double>;
 
 [[nodiscard]] Problems check(const Engine& engine);
 
@@ -114,16 +116,19 @@ struct EnginePoint {
 [[nodiscard]] PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day);
 
 /// Rev limiter fade [0..1] at shaft speed [rad/s].
-[[nodiscard]] double limiter_fade(const PreparedEngine& engine, double speed_rad_s) noexcept;
+template <class Number>
+[[nodiscard]] Number limiter_fade(const PreparedEngine& engine, Number speed_rad_s) noexcept;
 
 /// @param speed_rad_s  shaft speed, > 0;  @param air_path  manifold pressure fraction, 0 braking .. 1 full
 /// @param boost  turbo state 0..1;  @param command  air path asked for by the lever, cap and idle floor
-/// included
-[[nodiscard]] EnginePoint engine_point(const PreparedEngine& engine, double speed_rad_s, double air_path,
-                                       double boost, double command) noexcept;
+/// included. Number: a double, or PartLanes.
+template <class Number>
+[[nodiscard]] EnginePointOf<Number> engine_point(const PreparedEngine& engine, Number speed_rad_s,
+                                                 Number air_path, Number boost, Number command) noexcept;
 
 /// Share of the lever that a craft-speed cap lets through: 1 below the cap, 0 from 1 m/s above it. C1.
-[[nodiscard]] double speed_cap_share(const PreparedEngine& engine, double craft_speed_m_s) noexcept;
+template <class Number>
+[[nodiscard]] Number speed_cap_share(const PreparedEngine& engine, Number craft_speed_m_s) noexcept;
 
 /// Air path at which the shaft torque equals `torque_Nm` at this speed with the limiter free: idle in
 /// balance.

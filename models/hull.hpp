@@ -72,21 +72,23 @@ struct PreparedHull {
 /// Forces of water and air on the hull at one instant. Drags are horizontal, positive aft [N], so that they
 /// always sum to drag_N. Where the planing weight w is under 1, wetted lengths, load and moment pass over
 /// from the values at rest.
-struct HullForces {
-  double trim_deg;        ///< trim used by the formulae (held to 0.5-15 deg, flagged)
-  double planing_weight;  ///< w: 0 low-speed law, 1 planing law
-  double bottom_lift_N;   ///< vertical load on the planing bottom
-  double wetted_keel_m, wetted_chine_m;
-  double wetted_length_beams;  ///< mean wetted length over the wetted beam
-  double mean_bottom_speed_m_s;
-  double pressure_drag_N, friction_drag_N, spray_drag_N, plate_drag_N, appendage_drag_N, air_drag_N;
-  double drag_N;  ///< sum of the six above
-  double plate_lift_N;
+template <class Number>
+struct HullForcesOf {
+  Number trim_deg;        ///< trim used by the formulae (held to 0.5-15 deg, flagged)
+  Number planing_weight;  ///< w: 0 low-speed law, 1 planing law
+  Number bottom_lift_N;   ///< vertical load on the planing bottom
+  Number wetted_keel_m, wetted_chine_m;
+  Number wetted_length_beams;  ///< mean wetted length over the wetted beam
+  Number mean_bottom_speed_m_s;
+  Number pressure_drag_N, friction_drag_N, spray_drag_N, plate_drag_N, appendage_drag_N, air_drag_N;
+  Number drag_N;  ///< sum of the six above
+  Number plate_lift_N;
   /// Of everything above, about the centre of gravity: w * planing law + (1 - w) * stiffness * (low-speed
   /// trim - trim).
-  double bow_up_moment_Nm;
+  Number bow_up_moment_Nm;
   FlagSet flags;
 };
+using HullForces = HullForcesOf<double>;
 
 /// Fn_vol over which the low-speed law hands over to the planing law, and where their trims meet.
 inline constexpr double planing_from = 0.8, planing_full = 1.3, join_speed = 1.2;
@@ -110,15 +112,36 @@ inline constexpr double all_turbulent_spray = 1.6e6;  ///< from this Reynolds nu
 [[nodiscard]] HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_rad,
                                      double other_lift_N) noexcept;
 
-/// How drag and moment answer to the lift that others carry, at one speed and trim.
-struct LiftSlopes {
-  double drag_per_lift, moment_per_lift_m;  ///< horizontal drag [1] and bow-up moment [m]
+/// What a run reads of HullForces.
+template <class Number>
+struct HullAnswer {
+  Number drag_N, bow_up_moment_Nm, planing_weight, trim_deg;
 };
+[[nodiscard]] inline HullAnswer<double> answer_of(const HullForces& forces) noexcept {
+  return {forces.drag_N, forces.bow_up_moment_Nm, forces.planing_weight, forces.trim_deg};
+}
 
-/// Differences over a lift of 1e-8 weights; arguments as those of hull_forces.
-/// @param there  hull_forces at the same speed, trim and lift
-[[nodiscard]] LiftSlopes lift_slopes(const PreparedHull& hull, double speed_m_s, double trim_rad,
-                                     double other_lift_N, const HullForces& there) noexcept;
+/// Forces on a hull and how they answer to a change of each argument.
+struct SlopedHullForces {
+  HullForces forces;
+  HullAnswer<double> per_speed, per_trim, per_lift;  ///< derivatives over m/s, rad and N
+
+  /// The answer at arguments close by, to first order.
+  template <class Number>
+  [[nodiscard]] HullAnswer<Number> beside(Number speed_by_m_s, Number trim_by_rad,
+                                          Number lift_by_N) const noexcept {
+    const auto moved = [&](double HullAnswer<double>::*field) -> Number {
+      return answer_of(forces).*field + per_speed.*field * speed_by_m_s + per_trim.*field * trim_by_rad +
+             per_lift.*field * lift_by_N;
+    };
+    return {moved(&HullAnswer<double>::drag_N), moved(&HullAnswer<double>::bow_up_moment_Nm),
+            moved(&HullAnswer<double>::planing_weight), moved(&HullAnswer<double>::trim_deg)};
+  }
+};
+/// hull_forces, bit for bit, and its slopes: differences over 1.5e-8 of a size that matters, taken side by
+/// side in little more time than the forces alone. Where the hull bends (it is C1) they are one-sided.
+[[nodiscard]] SlopedHullForces sloped_hull_forces(const PreparedHull& hull, double speed_m_s, double trim_rad,
+                                                  double other_lift_N) noexcept;
 
 /// Height of the centre of gravity above the water at rest, for a prism of the hull's beam, length and
 /// deadrise (hydrostatics.hpp; the keel length that can be wetted stands for the prism's length). A test hull
@@ -139,32 +162,37 @@ struct LiftSlopes {
 
 /// d(trim)/dt [rad/s]. Planing: moment/(trim_time * stiffness); low speed: (low-speed trim - trim)/trim_time;
 /// blended by the planing weight. Outside 0.5-15 deg a restoring rate is added, so that trim cannot run away.
-/// @param forces                     hull_forces at the same speed and trim
-/// @param total_bow_up_moment_Nm     forces.bow_up_moment_Nm + moment of jet, intake and all else
-[[nodiscard]] double trim_rate(const PreparedHull& hull, double speed_m_s, double trim_rad,
-                               const HullForces& forces, double total_bow_up_moment_Nm) noexcept;
+/// @param hull_answer             that of hull_forces at the same speed and trim
+/// @param total_bow_up_moment_Nm  its moment + moment of jet, intake and all else
+template <class Number>
+[[nodiscard]] Number trim_rate(const PreparedHull& hull, Number trim_rad,
+                               const HullAnswer<Number>& hull_answer, Number total_bow_up_moment_Nm) noexcept;
 
 /// Speed over sqrt(g volume^(1/3)).
-[[nodiscard]] inline double volume_froude(const PreparedHull& hull, double speed_m_s) noexcept {
+template <class Number>
+[[nodiscard]] Number volume_froude(const PreparedHull& hull, Number speed_m_s) noexcept {
   return speed_m_s * hull.volume_froude_per_speed_s_m;
 }
 
 /// Trim of the low-speed law.
-[[nodiscard]] inline double low_speed_trim_rad(const PreparedHull& hull, double volume_froude) noexcept {
-  const double share = volume_froude > 0.0 ? volume_froude * (1.0 / join_speed) : 0.0;
+template <class Number>
+[[nodiscard]] Number low_speed_trim_rad(const PreparedHull& hull, Number volume_froude) noexcept {
+  const Number share = volume_froude > 0.0 ? volume_froude * (1.0 / join_speed) : Number(0.0);
   return hull.static_trim_rad + hull.low_speed_trim_growth_rad * share * share;
 }
 
 /// Water that accelerates with the craft: the given fraction of the mass at rest, 0.02 (or less) from
 /// Fn_vol 2.5 on.
-[[nodiscard]] inline double surge_added_mass_kg(const PreparedHull& hull, double speed_m_s) noexcept {
+template <class Number>
+[[nodiscard]] Number surge_added_mass_kg(const PreparedHull& hull, Number speed_m_s) noexcept {
   constexpr double planing_fraction = 0.02;
   const double rest = hull.added_mass_fraction, planing = rest < planing_fraction ? rest : planing_fraction;
   return hull.mass_kg * (rest - (rest - planing) * smoothstep(0.0, 2.5, volume_froude(hull, speed_m_s)));
 }
 
 /// Thrust deduction fraction: as given up to Fn_vol 1.2, nil from 2.0 on.
-[[nodiscard]] inline double thrust_deduction(const PreparedHull& hull, double speed_m_s) noexcept {
+template <class Number>
+[[nodiscard]] Number thrust_deduction(const PreparedHull& hull, Number speed_m_s) noexcept {
   return hull.thrust_deduction * (1.0 - smoothstep(1.2, 2.0, volume_froude(hull, speed_m_s)));
 }
 

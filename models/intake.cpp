@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "models/constants.hpp"
+#include "models/lanes.hpp"
 #include "models/smooth.hpp"
 
 namespace bowrise {
@@ -33,10 +34,12 @@ double blockage_loss(double blockage) {
 
 // Square root of a positive pressure difference, none of a negative one. C1: from zero it
 // starts as a parabola.
-double smooth_root(double pressure_Pa) noexcept {
-  const double suction = std::max(0.0, pressure_Pa);
-  const double magnitude = smooth_magnitude(suction, leak_pressure_width_Pa);
-  return suction * suction / (magnitude * std::sqrt(magnitude));
+template <class Number>
+Number smooth_root(Number pressure_Pa) noexcept {
+  using std::sqrt;
+  const Number suction = std::max(Number(0.0), pressure_Pa);
+  const Number magnitude = smooth_magnitude(suction, leak_pressure_width_Pa);
+  return suction * suction / (magnitude * sqrt(magnitude));
 }
 
 constexpr double most_stern_lift = 0.5, stern_lift_rounding = 0.15;  // shares of the weight
@@ -51,7 +54,8 @@ double spill_onset(const Intake& intake, const Grate& grate, double plate_angle_
 }
 
 /// What flows in the layer itself, over the width that is swallowed.
-double layer_flow_m3_s(double speed_m_s, double bore_m, double thickness_m, double exponent) noexcept {
+template <class Number>
+Number layer_flow_m3_s(Number speed_m_s, double bore_m, Number thickness_m, double exponent) noexcept {
   return speed_m_s * swallowed_width_in_bores * bore_m * thickness_m * exponent / (exponent + 1.0);
 }
 
@@ -64,24 +68,31 @@ LayerWake layer_wake(const Intake& intake, const IntakeSurroundings& around) {
 
 }  // namespace
 
-double boundary_layer_wake(double flow_m3_s, double speed_m_s, double bore_m, double layer_thickness_m,
+template <class Number>
+Number boundary_layer_wake(Number flow_m3_s, Number speed_m_s, double bore_m, Number layer_thickness_m,
                            double exponent) noexcept {
+  using std::pow;
   const double width = swallowed_width_in_bores * bore_m, m = exponent;
-  const double layer_flow = layer_flow_m3_s(speed_m_s, bore_m, layer_thickness_m, m);
+  const Number layer_flow = layer_flow_m3_s(speed_m_s, bore_m, layer_thickness_m, m);
   if (flow_m3_s <= layer_flow)
-    return 1.0 - (m + 1.0) / (m + 2.0) * std::pow(flow_m3_s / layer_flow, 1.0 / (m + 1.0));
-  const double momentum_thickness = layer_thickness_m * m / ((m + 1.0) * (m + 2.0));
+    return 1.0 - (m + 1.0) / (m + 2.0) * pow(flow_m3_s / layer_flow, 1.0 / (m + 1.0));
+  const Number momentum_thickness = layer_thickness_m * m / ((m + 1.0) * (m + 2.0));
   return speed_m_s * momentum_thickness * width / flow_m3_s;
 }
 
-double swallowed_deficit_m_s(const LayerWake& wake, double flow_m3_s, double speed_m_s) noexcept {
+template <class Number>
+Number swallowed_deficit_m_s(const LayerWake& wake, Number flow_m3_s, Number speed_m_s) noexcept {
+  using std::pow;
   if (speed_m_s <= 0.0) return 0.0;
-  const double thickness = wake.thickness_at_1_m_s * std::pow(speed_m_s, -layer_reynolds_power);
-  const double layer_flow = layer_flow_m3_s(speed_m_s, wake.bore_m, thickness, layer_exponent);
-  const double flow = rounded_max(flow_m3_s, least_layer_share * layer_flow, layer_share_corner * layer_flow);
+  const Number thickness = wake.thickness_at_1_m_s * pow(speed_m_s, -layer_reynolds_power);
+  const Number layer_flow = layer_flow_m3_s(speed_m_s, wake.bore_m, thickness, layer_exponent);
+  const Number flow =
+      rounded_max<Number, Number>(flow_m3_s, least_layer_share * layer_flow, layer_share_corner * layer_flow);
   return boundary_layer_wake(flow, speed_m_s, wake.bore_m, thickness, layer_exponent) * speed_m_s *
          smoothstep(0.0, full_wake_speed_m_s, speed_m_s);
 }
+
+template double boundary_layer_wake(double, double, double, double, double) noexcept;
 
 double jet_efficiency(double velocity_ratio, double nozzle_loss, double inlet_loss) noexcept {
   return 2.0 * velocity_ratio * (1.0 - velocity_ratio) /
@@ -131,56 +142,76 @@ Cavitation behind_blockage(const Grate& grate, Cavitation cavitation) noexcept {
   return cavitation;
 }
 
-Inflow inflow(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept {
-  Inflow out{};
+template <class Number>
+InflowOf<Number> inflow(const PreparedIntake& intake, Number flow_m3_s, Number speed_m_s) noexcept {
+  using std::abs;
+  InflowOf<Number> out;
   out.inflow_speed_m_s = intake.wake_law == WakeLaw::constant
                              ? intake.inflow_share * speed_m_s
                              : speed_m_s - swallowed_deficit_m_s(intake.layer, flow_m3_s, speed_m_s);
   out.duct_speed_m_s = flow_m3_s * intake.inverse_bore_area_1_m2;
-  const double mismatch = out.inflow_speed_m_s - out.duct_speed_m_s;
-  out.loss_J_kg = 0.5 * intake.duct_loss * out.duct_speed_m_s * std::abs(out.duct_speed_m_s) +
+  const Number mismatch = out.inflow_speed_m_s - out.duct_speed_m_s;
+  out.loss_J_kg = 0.5 * intake.duct_loss * out.duct_speed_m_s * abs(out.duct_speed_m_s) +
                   0.5 * intake.mismatch_loss * mismatch * mismatch;
   return out;
 }
 
-Spill spill(const PreparedIntake& intake, double flow_m3_s, double speed_m_s, double density_kg_m3) noexcept {
+template <class Number>
+SpillOf<Number> spill(const PreparedIntake& intake, Number flow_m3_s, Number speed_m_s,
+                      double density_kg_m3) noexcept {
   // s A V = A V - Q/onset: written so that nothing is divided by the speed; its square
   // needs no rounding to be C1
-  const double unswallowed =
-      std::max(0.0, intake.throat_area_m2 * speed_m_s - flow_m3_s * intake.inverse_spill_onset);
-  const double drag = intake.spill_factor_1_m2 * density_kg_m3 * unswallowed * unswallowed;
+  const Number unswallowed =
+      std::max<Number>(0.0, intake.throat_area_m2 * speed_m_s - flow_m3_s * intake.inverse_spill_onset);
+  const Number drag = intake.spill_factor_1_m2 * density_kg_m3 * unswallowed * unswallowed;
   constexpr double rounding = stern_lift_rounding / most_stern_lift;
   const double limit = intake.stern_lift_limit_N;
-  return {drag, rounded_min(intake.stern_lift_ratio * drag, limit, rounding * limit)};
+  return {drag, rounded_min<Number>(intake.stern_lift_ratio * drag, limit, rounding * limit)};
 }
 
-double inlet_velocity_ratio(const PreparedIntake& intake, double flow_m3_s, double speed_m_s) noexcept {
+template <class Number>
+Number inlet_velocity_ratio(const PreparedIntake& intake, Number flow_m3_s, Number speed_m_s) noexcept {
   if (speed_m_s < least_ratio_speed_m_s) return 0.0;
   return flow_m3_s / (intake.throat_area_m2 * speed_m_s);
 }
 
-double void_rate(const PreparedIntake& intake, double void_fraction, double flow_m3_s, double speed_m_s,
-                 double suction_pressure_Pa, double ambient_pressure_Pa) noexcept {
-  const double through = intake.throat_area_m2 * smooth_max(speed_m_s, least_ratio_speed_m_s, 0.2);
-  const double separated =
+template <class Number>
+Number void_rate(const PreparedIntake& intake, Number void_fraction, Number flow_m3_s, Number speed_m_s,
+                 Number suction_pressure_Pa, double ambient_pressure_Pa) noexcept {
+  const Number through = intake.throat_area_m2 * smooth_max(speed_m_s, least_ratio_speed_m_s, 0.2);
+  const Number separated =
       intake.lip_void *
-      smooth_positive((intake.throat_area_m2 * speed_m_s - flow_m3_s * intake.inverse_lip_ratio) / through,
-                      0.02);
-  const double chop = intake.chop_void * smoothstep(0.0, chop_reference_speed_m_s, speed_m_s);
-  const double leak =
+      smooth_positive<Number>(
+          (intake.throat_area_m2 * speed_m_s - flow_m3_s * intake.inverse_lip_ratio) / through, 0.02);
+  const Number chop = intake.chop_void * smoothstep(0.0, chop_reference_speed_m_s, speed_m_s);
+  const Number leak =
       intake.leak_m3_s_per_root_Pa > 0.0
-          ? intake.leak_m3_s_per_root_Pa * smooth_root(ambient_pressure_Pa - suction_pressure_Pa)
-          : 0.0;
-  const double through_pump =
+          ? intake.leak_m3_s_per_root_Pa * smooth_root<Number>(ambient_pressure_Pa - suction_pressure_Pa)
+          : Number(0.0);
+  const Number through_pump =
       smooth_positive(flow_m3_s, carrying_flow_width_m3_s);  // water coming back breeds no air
   return ((chop + separated - void_fraction) * through_pump + leak) * intake.inverse_void_volume_1_m3;
 }
 
-double air_factor(const PreparedIntake& intake, double void_fraction) noexcept {
+template <class Number>
+Number air_factor(const PreparedIntake& intake, Number void_fraction) noexcept {
+  using std::sqrt;
   constexpr double width = 0.05;
   constexpr double per_clean = 0.99937578003141;  // 1 over smooth_positive(1, width)
-  const double share = smooth_positive(void_fraction, 1e-4) * intake.inverse_prime_void;
-  return smooth_positive(1.0 - share * std::sqrt(share), width) * per_clean;
+  const Number share = smooth_positive(void_fraction, 1e-4) * intake.inverse_prime_void;
+  return smooth_positive<Number>(1.0 - share * sqrt(share), width) * per_clean;
 }
+
+template InflowOf<double> inflow(const PreparedIntake&, double, double) noexcept;
+template SpillOf<double> spill(const PreparedIntake&, double, double, double) noexcept;
+template double inlet_velocity_ratio(const PreparedIntake&, double, double) noexcept;
+template double void_rate(const PreparedIntake&, double, double, double, double, double) noexcept;
+template double air_factor(const PreparedIntake&, double) noexcept;
+template InflowOf<StateLanes> inflow(const PreparedIntake&, StateLanes, StateLanes) noexcept;
+template SpillOf<StateLanes> spill(const PreparedIntake&, StateLanes, StateLanes, double) noexcept;
+template StateLanes inlet_velocity_ratio(const PreparedIntake&, StateLanes, StateLanes) noexcept;
+template StateLanes void_rate(const PreparedIntake&, StateLanes, StateLanes, StateLanes, StateLanes,
+                              double) noexcept;
+template StateLanes air_factor(const PreparedIntake&, StateLanes) noexcept;
 
 }  // namespace bowrise

@@ -7,6 +7,7 @@
 #include <cstdint>
 
 #include "models/constants.hpp"
+#include "models/lanes.hpp"
 #include "models/smooth.hpp"
 
 namespace bowrise {
@@ -108,17 +109,21 @@ double mean_bottom_speed_ratio(double lam, double trim_deg, double deadrise_deg)
   return std::sqrt(bottom_speed_ratio_squared(lift / (lam * std::cos(trim_deg * radians_per_degree))));
 }
 
-WettedLengths wetted_lengths_1964(double lam, double trim_rad, double deadrise_rad) noexcept {
-  const double half_difference = std::tan(deadrise_rad) / (2.0 * pi * std::tan(trim_rad));
+template <class Number>
+WettedLengthsOf<Number> wetted_lengths_1964(Number lam, Number trim_rad, double deadrise_rad) noexcept {
+  using std::tan;
+  const Number half_difference = std::tan(deadrise_rad) / (2.0 * pi * tan(trim_rad));
   return {lam + half_difference, lam - half_difference};
 }
 
-WettedLengths wetted_lengths_1976(double lam, double trim_rad, double deadrise_rad) noexcept {
-  const WettedLengths former = wetted_lengths_1964(lam, trim_rad, deadrise_rad);
+template <class Number>
+WettedLengthsOf<Number> wetted_lengths_1976(Number lam, Number trim_rad, double deadrise_rad) noexcept {
+  using std::tan;
+  const WettedLengthsOf<Number> former = wetted_lengths_1964(lam, trim_rad, deadrise_rad);
   const double deadrise_deg = deadrise_rad / radians_per_degree;
-  const double difference = (0.57 + deadrise_deg / 1000.0) *
-                            (std::tan(deadrise_rad) / (2.0 * std::tan(trim_rad)) - deadrise_deg / 167.0);
-  const double mean = lam - 0.03, weight = smoothstep(0.5, 1.0, lam);
+  const Number difference = (0.57 + deadrise_deg / 1000.0) *
+                            (std::tan(deadrise_rad) / (2.0 * tan(trim_rad)) - deadrise_deg / 167.0);
+  const Number mean = lam - 0.03, weight = smoothstep(0.5, 1.0, lam);
   return {former.keel_beams + weight * (mean + 0.5 * difference - former.keel_beams),
           former.chine_beams + weight * (mean - 0.5 * difference - former.chine_beams)};
 }
@@ -140,10 +145,12 @@ WhiskerSpray whisker_spray(double trim_rad, double deadrise_rad) noexcept {
           .spray_length_per_rad = length_slope};
 }
 
-double turbulent_spray_friction(double reynolds) noexcept {
-  const double weight = smoothstep(laminar_spray_limit, 1.6e6, reynolds);
-  const double laminar = 1.328 / std::sqrt(reynolds);
-  return laminar + weight * (0.074 / std::pow(reynolds, 0.2) - 4800.0 / reynolds - laminar);
+template <class Number>
+Number turbulent_spray_friction(Number reynolds) noexcept {
+  using std::pow, std::sqrt;
+  const Number weight = smoothstep(laminar_spray_limit, 1.6e6, reynolds);
+  const Number laminar = 1.328 / sqrt(reynolds);
+  return laminar + weight * (0.074 / pow(reynolds, 0.2) - 4800.0 / reynolds - laminar);
 }
 
 FlapForces flap_forces(double chord_m, double span_m, double beam_m, double angle_deg, double trim_deg,
@@ -151,6 +158,13 @@ FlapForces flap_forces(double chord_m, double span_m, double beam_m, double angl
   const double lift = 0.046 * chord_m * angle_deg * span_m * dynamic_pressure_Pa;
   return {lift, 0.0052 * lift * (trim_deg + angle_deg), 0.6 * beam_m + chord_m * (1.0 - span_m / beam_m)};
 }
+
+template WettedLengths wetted_lengths_1964(double, double, double) noexcept;
+template WettedLengthsOf<PartLanes> wetted_lengths_1964(PartLanes, PartLanes, double) noexcept;
+template WettedLengths wetted_lengths_1976(double, double, double) noexcept;
+template WettedLengthsOf<PartLanes> wetted_lengths_1976(PartLanes, PartLanes, double) noexcept;
+template double turbulent_spray_friction(double) noexcept;
+template PartLanes turbulent_spray_friction(PartLanes) noexcept;
 
 PorpoisingLimit porpoising_limit(double deadrise_deg) noexcept {
   constexpr std::array<std::array<double, 3>, 4> fits{{{1.3415, 3.5786, 3.0195},  // at 0, 10 and 20 deg

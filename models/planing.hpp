@@ -3,7 +3,7 @@
 //
 // Angles named _deg are degrees because the fitted formulae want degrees. "Transom" in all of them is the
 // point where the flow leaves the bottom; lam ("wetted length in beams") is the mean of wetted keel and chine
-// over the beam.
+// over the beam. Number: a double, or PartLanes.
 #pragma once
 
 #include <array>
@@ -51,7 +51,8 @@ inline constexpr double deadrise_loss_per_deg = 0.0065;                         
 
 /// The lam at which both terms of (15) are equal. In z = sqrt(lam/scale), (15) is
 /// flat = 0.0120 trim^1.1 sqrt(scale) (z + z^5).
-[[nodiscard]] inline double wetted_length_scale(double speed_coefficient) noexcept {
+template <class Number>
+[[nodiscard]] Number wetted_length_scale(Number speed_coefficient) noexcept {
   return 1.4770978917519928 * speed_coefficient;  // sqrt(0.0120/0.0055)
 }
 
@@ -68,21 +69,26 @@ inline constexpr double deadrise_loss_per_deg = 0.0065;                         
 /// Square of bottom speed over craft speed. On a nearly dry bottom at high trim the mean pressure would
 /// exceed the stagnation pressure: held above nil.
 /// @param pressure_share  mean dynamic pressure on the bottom over the stagnation pressure
-[[nodiscard]] inline double bottom_speed_ratio_squared(double pressure_share) noexcept {
-  return rounded_max(1.0 - pressure_share, 0.005, 0.005);
+template <class Number>
+[[nodiscard]] Number bottom_speed_ratio_squared(Number pressure_share) noexcept {
+  return rounded_max<Number>(1.0 - pressure_share, 0.005, 0.005);
 }
 
-struct WettedLengths {
-  double keel_beams, chine_beams;
+template <class Number>
+struct WettedLengthsOf {
+  Number keel_beams, chine_beams;
 };
+using WettedLengths = WettedLengthsOf<double>;
 /// Difference of wetted keel and chine b tan(deadrise)/(pi tan(trim)), their mean lam b.
-[[nodiscard]] WettedLengths wetted_lengths_1964(double wetted_length_beams, double trim_rad,
-                                                double deadrise_rad) noexcept;
+template <class Number>
+[[nodiscard]] WettedLengthsOf<Number> wetted_lengths_1964(Number wetted_length_beams, Number trim_rad,
+                                                          double deadrise_rad) noexcept;
 /// The form of Savitsky & Brown 1976 (Marine Technology 13(4)), for lam >= 1; only to match sources of that
 /// style. From lam 1 down to 0.5, where it says nothing, it passes over into that of 1964 (engineering
 /// judgement).
-[[nodiscard]] WettedLengths wetted_lengths_1976(double wetted_length_beams, double trim_rad,
-                                                double deadrise_rad) noexcept;
+template <class Number>
+[[nodiscard]] WettedLengthsOf<Number> wetted_lengths_1976(Number wetted_length_beams, Number trim_rad,
+                                                          double deadrise_rad) noexcept;
 
 // ---- whisker spray, flap, porpoising
 // ---------------------------------------------------------------------------------
@@ -101,10 +107,13 @@ struct WhiskerSpray {
 
 /// Friction coefficient of the spray sheet, reynolds > 0: laminar below 1.5e6, transitional above (the 2 %
 /// step at 1.5e6 is spread over 1.4e6-1.6e6). Source: as WhiskerSpray.
-[[nodiscard]] double turbulent_spray_friction(double reynolds) noexcept;  // from laminar_spray_limit up
+template <class Number>
+[[nodiscard]] Number turbulent_spray_friction(Number reynolds) noexcept;  // from laminar_spray_limit up
 inline constexpr double laminar_spray_limit = 1.4e6;
-[[nodiscard]] inline double spray_friction(double reynolds) noexcept {
-  return reynolds <= laminar_spray_limit ? 1.328 / std::sqrt(reynolds) : turbulent_spray_friction(reynolds);
+template <class Number>
+[[nodiscard]] Number spray_friction(Number reynolds) noexcept {
+  using std::sqrt;
+  return reynolds <= laminar_spray_limit ? 1.328 / sqrt(reynolds) : turbulent_spray_friction(reynolds);
 }
 
 struct FlapForces {

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "models/constants.hpp"
+#include "models/lanes.hpp"
+#include "models/sine_cosine.hpp"
 #include "models/smooth.hpp"
 
 namespace bowrise {
@@ -100,14 +102,12 @@ PlaningBottom prepare_planing_bottom(double beam_m, double keel_length_m, double
           .friction = friction_table(line)};
 }
 
-TrimTerms trim_terms(const PlaningBottom& bottom, double trim_deg) noexcept {
+template <class Number>
+TrimTermsOf<Number> trim_terms(const PlaningBottom& bottom, Number trim_deg) noexcept {
   const auto [power, dry_root, spray_added_length, spray_length] = bottom.trim(trim_deg);
-  const double rad = trim_deg * radians_per_degree, square = rad * rad;
-  // Taylor's series, within 2e-11 up to 15 deg
-  const double sine = rad * (1.0 - square * (1.0 / 6.0 - square * (1.0 / 120.0 - square * (1.0 / 5040.0))));
-  const double cosine =
-      1.0 - square * (0.5 - square * (1.0 / 24.0 - square * (1.0 / 720.0 - square * (1.0 / 40320.0))));
-  const double secant = 1.0 / cosine;
+  const Number rad = trim_deg * radians_per_degree;
+  const auto [sine, cosine] = sine_cosine(rad);
+  const Number secant = 1.0 / cosine;
   return {.angle_rad = rad,
           .sine = sine,
           .cosine = cosine,
@@ -119,5 +119,8 @@ TrimTerms trim_terms(const PlaningBottom& bottom, double trim_deg) noexcept {
           .spray_added_length_beams = spray_added_length,
           .spray_length_beams = spray_length};
 }
+
+template TrimTerms trim_terms(const PlaningBottom&, double) noexcept;
+template TrimTermsOf<PartLanes> trim_terms(const PlaningBottom&, PartLanes) noexcept;
 
 }  // namespace bowrise

@@ -38,14 +38,17 @@ struct PlaningBottom {
 [[nodiscard]] SlopeTable<1> friction_table(FrictionLine line);
 
 /// What the formulae need of a trim angle, worked out once for all of them.
-struct TrimTerms {
-  double angle_rad, sine, cosine, secant, tangent;
-  double half_keel_excess_beams;  ///< half of wetted keel less chine: tan(deadrise)/(2 pi tan(trim))
-  double lift_power;              ///< deg^1.1
-  double dry_flat_root;           ///< fifth root of the dynamic flat lift at chines just dry
-  double spray_added_length_beams, spray_length_beams;  ///< whisker_spray, the added length held above nil
+template <class Number>
+struct TrimTermsOf {
+  Number angle_rad, sine, cosine, secant, tangent;
+  Number half_keel_excess_beams;  ///< half of wetted keel less chine: tan(deadrise)/(2 pi tan(trim))
+  Number lift_power;              ///< deg^1.1
+  Number dry_flat_root;           ///< fifth root of the dynamic flat lift at chines just dry
+  Number spray_added_length_beams, spray_length_beams;  ///< whisker_spray, the added length held above nil
 };
+using TrimTerms = TrimTermsOf<double>;
 /// @param trim_deg  0.5-15
-[[nodiscard]] TrimTerms trim_terms(const PlaningBottom& bottom, double trim_deg) noexcept;
+template <class Number>
+[[nodiscard]] TrimTermsOf<Number> trim_terms(const PlaningBottom& bottom, Number trim_deg) noexcept;
 
 }  // namespace bowrise

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "models/constants.hpp"
+#include "models/lanes.hpp"
 #include "models/pump_stage.hpp"
 #include "models/same_inputs.hpp"
 #include "models/slope_table.hpp"
@@ -72,18 +73,21 @@ void find_best_point(PreparedPump& pump) noexcept {
 
 // Viscous losses over those at the reference speed, a power of the Reynolds number: from a table within 1e-7
 // where pumps run.
-double viscous_loss_growth(double speed_over_reference) noexcept {
+template <class Number>
+Number viscous_loss_growth(Number speed_over_reference) noexcept {
+  using std::pow;
   constexpr double power = -0.2, low = 0.1, high = 1.5;
   static const SlopeTable<1> growth(low, high, 256, [](double x) -> SlopeTable<1>::Row {
     return {{{std::pow(x, power), power * std::pow(x, power - 1.0)}}};
   });
   const bool tabulated = speed_over_reference >= low && speed_over_reference <= high;
-  return tabulated ? growth(speed_over_reference)[0] : std::pow(speed_over_reference, power);
+  return tabulated ? growth(speed_over_reference)[0] : pow(speed_over_reference, power);
 }
 
-StagePoint stage_point(const PreparedStage& stage, double phi, double viscous_growth, double head_unit,
-                       double torque_unit) noexcept {
-  const StageCoefficients at = stage(phi);
+template <class Number>
+StagePointOf<Number> stage_point(const PreparedStage& stage, Number phi, Number viscous_growth,
+                                 Number head_unit, Number torque_unit) noexcept {
+  const StageCoefficientsOf<Number> at = stage(phi);
   return {.energy_J_kg = head_unit * (at.head_inviscid - viscous_growth * at.head_viscous),
           .torque_Nm = torque_unit * at.power,
           .energy_onset_J_kg = head_unit * at.onset,
@@ -130,15 +134,16 @@ PreparedPump prepare_pump(const PumpBasis& basis) {
   return prepared;
 }
 
-PumpPoint pump_point(const PreparedPump& pump, double flow_m3_s, double speed_rad_s) noexcept {
-  const double speed = std::max(speed_rad_s, least_shaft_speed_rad_s);
-  const double phi = pump.flow_coefficient_per_flow * flow_m3_s / speed;
-  const double viscous_growth = viscous_loss_growth(speed / pump.reference_speed_rad_s);
-  const double head_unit = pump.head_per_speed2 * speed * speed,
+template <class Number>
+PumpPointOf<Number> pump_point(const PreparedPump& pump, Number flow_m3_s, Number speed_rad_s) noexcept {
+  const Number speed = std::max<Number>(speed_rad_s, least_shaft_speed_rad_s);
+  const Number phi = pump.flow_coefficient_per_flow * flow_m3_s / speed;
+  const Number viscous_growth = viscous_loss_growth<Number>(speed / pump.reference_speed_rad_s);
+  const Number head_unit = pump.head_per_speed2 * speed * speed,
                torque_unit = pump.torque_per_speed2 * speed * speed;
-  PumpPoint point{};
+  PumpPointOf<Number> point{};
   point.flow_coefficient = phi;
-  double energy_J_kg = 0.0;
+  Number energy_J_kg = 0.0;
   for (std::size_t i = 0; i < pump.stages; ++i) {
     point.stage[i] = stage_point(pump.stage[i], phi, viscous_growth, head_unit, torque_unit);
     energy_J_kg += point.stage[i].energy_J_kg;
@@ -148,6 +153,9 @@ PumpPoint pump_point(const PreparedPump& pump, double flow_m3_s, double speed_ra
   point.flags.raise(Flag::pump_turbining, energy_J_kg < 0.0);
   return point;
 }
+
+template PumpPoint pump_point(const PreparedPump&, double, double) noexcept;
+template PumpPointOf<PartLanes> pump_point(const PreparedPump&, PartLanes, PartLanes) noexcept;
 
 PumpCurveRow pump_curve_row(const Pump& pump, const Rotor& impeller, const Rotor& stage_2,
                             const Cavitation& cavitation, double density_kg_m3,

@@ -13,7 +13,6 @@
 #pragma once
 
 #include <array>
-#include <bit>
 #include <cstddef>
 
 #include "models/curve.hpp"
@@ -46,8 +45,10 @@ struct PreparedStage {
   UniformCurves<5> coefficients;       ///< in the order of StageCoefficients
   double computed_low, computed_high;  ///< flow coefficients between which mean line or test hold
 
-  [[nodiscard]] StageCoefficients operator()(double flow_coefficient) const noexcept {
-    return std::bit_cast<StageCoefficients>(coefficients(flow_coefficient));
+  template <class Number>
+  [[nodiscard]] StageCoefficientsOf<Number> operator()(Number flow_coefficient) const noexcept {
+    const auto [head_inviscid, head_viscous, power, onset, breakdown] = coefficients(flow_coefficient);
+    return {head_inviscid, head_viscous, power, onset, breakdown};
   }
 };
 
@@ -84,23 +85,29 @@ struct PreparedPump {
 [[nodiscard]] PreparedPump prepare_pump(const PumpBasis& basis);
 
 /// One stage without cavitation. All zeros where there is no stage.
-struct StagePoint {
-  double energy_J_kg;            ///< head energy g H given to the water, after losses
-  double torque_Nm;              ///< shaft torque, losses in
-  double energy_onset_J_kg;      ///< suction energy needed for 3 % head drop
-  double energy_breakdown_J_kg;  ///< suction energy at full breakdown
+template <class Number>
+struct StagePointOf {
+  Number energy_J_kg;            ///< head energy g H given to the water, after losses
+  Number torque_Nm;              ///< shaft torque, losses in
+  Number energy_onset_J_kg;      ///< suction energy needed for 3 % head drop
+  Number energy_breakdown_J_kg;  ///< suction energy at full breakdown
 };
+using StagePoint = StagePointOf<double>;
 
-struct PumpPoint {
-  std::array<StagePoint, 2> stage;
-  double flow_coefficient;
+template <class Number>
+struct PumpPointOf {
+  std::array<StagePointOf<Number>, 2> stage;
+  Number flow_coefficient;
   FlagSet flags;  ///< flow_reversed, pump_outside_table, pump_turbining
 };
+using PumpPoint = PumpPointOf<double>;
 
 /// The pump at a flow and a shaft speed. Never allocates or fails; C1 in flow, and in speed from 1 rad/s up.
 /// @param flow_m3_s  any; backward flow meets the head of no flow    @param speed_rad_s  any; below 1 taken
-/// as 1
-[[nodiscard]] PumpPoint pump_point(const PreparedPump& pump, double flow_m3_s, double speed_rad_s) noexcept;
+/// as 1. Number: a double, or PartLanes.
+template <class Number>
+[[nodiscard]] PumpPointOf<Number> pump_point(const PreparedPump& pump, Number flow_m3_s,
+                                             Number speed_rad_s) noexcept;
 
 /// One row of a pump curve as a test stand would report it, from the direct solution instead of the tables.
 struct PumpCurveRow {

@@ -14,14 +14,16 @@
 namespace bowrise {
 
 /// Coefficients of one stage at one flow.
-struct StageCoefficients {
-  double head_inviscid;  ///< head before the losses that depend on Reynolds number
-  double head_viscous;   ///< those losses, at the reference speed
-  double power;          ///< shaft power C_P, mechanical loss in
-  double onset;          ///< suction energy at 3 % head drop
-  double breakdown;      ///< suction energy at full breakdown
-  [[nodiscard]] double head() const noexcept { return head_inviscid - head_viscous; }
+template <class Number>
+struct StageCoefficientsOf {
+  Number head_inviscid;  ///< head before the losses that depend on Reynolds number
+  Number head_viscous;   ///< those losses, at the reference speed
+  Number power;          ///< shaft power C_P, mechanical loss in
+  Number onset;          ///< suction energy at 3 % head drop
+  Number breakdown;      ///< suction energy at full breakdown
+  [[nodiscard]] Number head() const noexcept { return head_inviscid - head_viscous; }
 };
+using StageCoefficients = StageCoefficientsOf<double>;
 
 /// Suction coefficients alone; asked at every flow from none upwards.
 struct SuctionCoefficients {

@@ -16,6 +16,12 @@ class Schedule {
   [[nodiscard]] double operator()(double speed_m_s) const noexcept {
     return varies_ ? curve_(speed_m_s) : constant_;
   }
+  /// Of Lanes.
+  template <class Number>
+  [[nodiscard]] Number operator()(const Number& speed_m_s) const noexcept {
+    if (!varies_) return constant_;
+    return speed_m_s.expanded(curve_(speed_m_s.point()), curve_.slope(speed_m_s.point()));
+  }
   [[nodiscard]] bool varies() const noexcept { return varies_; }
 
  private:

@@ -1,15 +1,19 @@
-// Tables of smooth functions whose slope is known, for the hot path.
+// Tables of smooth functions whose slope is known, for the hot path. Number: a double, or Lanes.
 #pragma once
 
 #include <array>
 #include <cstddef>
 #include <memory>
 
+#include "models/point_of.hpp"
+
 namespace bowrise {
 
-struct ValueAndSlope {
-  double value, slope;
+template <class Number>
+struct ValueAndSlopeOf {
+  Number value, slope;
 };
+using ValueAndSlope = ValueAndSlopeOf<double>;
 
 /// Several functions of one variable on a uniform grid. Each cell holds the cubic through values and slopes
 /// at its ends: C1, with an error of step^4 f''''/384. (UniformCurve chooses slopes that keep its data
@@ -40,24 +44,26 @@ class SlopeTable {
     cells_ = filled;
   }
 
-  [[nodiscard]] std::array<double, columns> operator()(double x) const noexcept {
-    const double position = (x - low_) * inverse_step_;
-    if (!inside(position)) return outside(position);
-    const auto index = static_cast<std::ptrdiff_t>(position);
-    const double t = position - static_cast<double>(index);
+  template <class Number>
+  [[nodiscard]] std::array<Number, columns> operator()(Number x) const noexcept {
+    const Number position = (x - low_) * inverse_step_;
+    if (!inside(point_of(position))) return outside(position);
+    const auto index = static_cast<std::ptrdiff_t>(point_of(position));
+    const Number t = position - static_cast<double>(index);
     const Cell& cell = cells_[index];
-    std::array<double, columns> values;
+    std::array<Number, columns> values;
     for (std::size_t column = 0; column < columns; ++column) values[column] = cell[column].value(t);
     return values;
   }
 
   /// Of the first column.
-  [[nodiscard]] ValueAndSlope value_and_slope(double x) const noexcept {
-    const double position = (x - low_) * inverse_step_;
-    if (!inside(position))
+  template <class Number>
+  [[nodiscard]] ValueAndSlopeOf<Number> value_and_slope(Number x) const noexcept {
+    const Number position = (x - low_) * inverse_step_;
+    if (!inside(point_of(position)))
       return {outside(position)[0], inverse_step_ * (position > 0.0 ? last()[0].slope(1.0) : cells_[0][0].b)};
-    const auto index = static_cast<std::ptrdiff_t>(position);
-    const double t = position - static_cast<double>(index);
+    const auto index = static_cast<std::ptrdiff_t>(point_of(position));
+    const Number t = position - static_cast<double>(index);
     const Cubic& cubic = cells_[index][0];
     return {cubic.value(t), inverse_step_ * cubic.slope(t)};
   }
@@ -66,19 +72,27 @@ class SlopeTable {
   struct Cubic {
     double a, b, c, d;
     // In pairs: half the waiting of Horner's form.
-    [[nodiscard]] double value(double t) const noexcept { return (a + t * b) + t * t * (c + t * d); }
-    [[nodiscard]] double slope(double t) const noexcept { return b + t * (2.0 * c + 3.0 * d * t); }
+    template <class Number>
+    [[nodiscard]] Number value(Number t) const noexcept {
+      return (a + t * b) + t * t * (c + t * d);
+    }
+    template <class Number>
+    [[nodiscard]] Number slope(Number t) const noexcept {
+      return b + t * (2.0 * c + 3.0 * d * t);
+    }
   };
   using Cell = std::array<Cubic, columns>;
 
   [[nodiscard]] const Cell& last() const noexcept { return cells_[static_cast<std::ptrdiff_t>(end_) - 1]; }
   [[nodiscard]] bool inside(double position) const noexcept { return position > 0.0 && position < end_; }
 
-  [[nodiscard]] std::array<double, columns> outside(double position) const noexcept {
+  template <class Number>
+  [[nodiscard]] std::array<Number, columns> outside(Number position) const noexcept {
     const bool above = position > 0.0;
     const Cell& cell = above ? last() : cells_[0];
-    const double t = above ? 1.0 : 0.0, beyond = above ? position - end_ : position;
-    std::array<double, columns> values;
+    const double t = above ? 1.0 : 0.0;
+    const Number beyond = above ? position - end_ : position;
+    std::array<Number, columns> values;
     for (std::size_t column = 0; column < columns; ++column)
       values[column] = cell[column].value(t) + cell[column].slope(t) * beyond;
     return values;

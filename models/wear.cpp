@@ -6,7 +6,6 @@
 namespace bowrise {
 namespace {
 
-constexpr double grit_exponent = 3.0;  // engineering judgement
 constexpr double seconds_per_hour = 3600.0;
 
 }  // namespace
@@ -15,7 +14,7 @@ WearExposure exposure_rate(const Wear& wear, double head_lost, double tip_speed_
   const double speed = tip_speed_m_s / wear.reference_speed_m_s;
   const bool erodes = tip_speed_m_s > wear.threshold_speed_m_s;
   return {.erosion_index_s = erodes ? head_lost * std::pow(speed, wear.velocity_exponent) : 0.0,
-          .grit_index_s = std::pow(speed, grit_exponent)};
+          .grit_index_s = speed * speed * speed};  // the cube: engineering judgement
 }
 
 double clearance_growth_m(const Wear& wear, const WearExposure& exposure) noexcept {

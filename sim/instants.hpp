@@ -3,7 +3,8 @@
 #pragma once
 
 #include <cstddef>
-#include <optional>
+#include <new>
+#include <type_traits>
 #include <vector>
 
 #include "sim/craft.hpp"
@@ -21,20 +22,22 @@ class Instants {
 
   [[nodiscard]] const LeverSegment& lever(std::size_t segment) const { return lever_[segment]; }
   [[nodiscard]] const Instant& at(std::size_t segment, double t, const StateArray& values) {
-    return step_end_.is(segment, t, values) ? step_end_.now : renewed(latest_, segment, t, values);
+    if (step_end_.is(segment, t, values)) return step_end_.found.now;
+    return renewed(latest_, evaluate, segment, t, values);
   }
   /// Stays where it is until the next end of a step.
-  [[nodiscard]] const Instant& at_step_end(std::size_t segment, double t, const StateArray& values) {
-    return renewed(step_end_, segment, t, values);
+  [[nodiscard]] const SlopedInstant& at_step_end(std::size_t segment, double t, const StateArray& values) {
+    return renewed(step_end_, evaluate_with_slopes, segment, t, values);
   }
   /// What an event reads there; the rest may be of any time, or nil.
   [[nodiscard]] const Instant& read_by(EventReads reads, std::size_t segment, double t,
                                        const StateArray& values) {
     switch (reads) {
       case EventReads::state:
-        return step_end_.now;
+        return step_end_.found.now;
       case EventReads::drive_train:
-        return drive_train_ = drive_train(craft_, lever_[segment], t, to_state(values));
+        return remade(drive_train_,
+                      [&] { return drive_train(craft_, lever_[segment], t, to_state(values)); });
       case EventReads::all:
         break;
     }
@@ -42,28 +45,39 @@ class Instants {
   }
 
  private:
+  template <class Found>
   struct Known {
     std::size_t segment = 0;
     double time_s = -1.0;  // none yet
     StateArray values{};
-    Instant now{};
+    Found found{};
 
     [[nodiscard]] bool is(std::size_t of_segment, double t, const StateArray& of) const {
       return segment == of_segment && time_s == t && values == of;
     }
   };
 
-  const Instant& renewed(Known& known, std::size_t segment, double t, const StateArray& values) {
-    if (known.is(segment, t, values)) return known.now;
+  template <class Found, class Evaluate>
+  const Found& renewed(Known<Found>& known, const Evaluate& evaluate, std::size_t segment, double t,
+                       const StateArray& values) {
+    if (known.is(segment, t, values)) return known.found;
     known.segment = segment;
     known.time_s = t;
     known.values = values;
-    return known.now = evaluate(craft_, lever_[segment], t, to_state(values));
+    return remade(known.found, [&] { return evaluate(craft_, lever_[segment], t, to_state(values)); });
+  }
+
+  /// As an assignment, but made in its place: these are half a kilobyte and more.
+  template <class Found, class Make>
+  static const Found& remade(Found& old, const Make& make) {
+    static_assert(std::is_trivially_destructible_v<Found>);
+    return *::new (static_cast<void*>(&old)) Found(make());
   }
 
   const Craft& craft_;
   const std::vector<LeverSegment>& lever_;  // grows during a run with a feedback plan
-  Known latest_, step_end_;
+  Known<Instant> latest_;
+  Known<SlopedInstant> step_end_;
   Instant drive_train_{};
 };
 
@@ -76,12 +90,14 @@ class SegmentRates {
     rates_now = to_array(rates(craft_, lever_, t, to_state(values)));
   }
   void base(const StateArray& values, StateArray& rates_now, double t) {
-    const Instant& now = instants_.at_step_end(segment_, t, values);
-    beside_.emplace(craft_, lever_, t, to_state(values), now);
-    rates_now = to_array(now.rate);
+    base_ = &instants_.at_step_end(segment_, t, values);
+    rates_now = to_array(base_->now.rate);
   }
-  void beside(const StateArray& values, StateArray& rates_now, double, std::size_t component) const {
-    rates_now = to_array((*beside_)(to_state(values), static_cast<StateIndex>(component)));
+  template <class Matrix>
+  void jacobian(Matrix& slopes) const {
+    for (Eigen::Index i = 0; i < slopes.rows(); ++i)
+      for (Eigen::Index j = 0; j < slopes.cols(); ++j)
+        slopes(i, j) = base_->slopes[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
   }
   [[nodiscard]] bool autonomous() const { return lever_.rate_1_s == 0.0; }
 
@@ -90,7 +106,7 @@ class SegmentRates {
   Instants& instants_;
   std::size_t segment_;
   const LeverSegment& lever_;
-  std::optional<RatesBeside> beside_;
+  const SlopedInstant* base_ = nullptr;
 };
 
 }  // namespace bowrise

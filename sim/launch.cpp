@@ -21,7 +21,6 @@ constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not re
 constexpr double longest_step_s = 0.7, first_step_s = 1e-2;
 constexpr double probe_spacing_s = 0.35;  // events closer together may be lost; half the longest step
 constexpr double located_within_s = 1e-7;
-constexpr double calm_share = 3e-3;  // a step with less of the allowed error leaves the Jacobian as it is
 
 /// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
 class Watch {
@@ -125,7 +124,9 @@ class Watch {
     const double span = t - tallied_until_;
     sum.wear.erosion_index_s += 0.5 * (rate.erosion_index_s + last_rate_.erosion_index_s) * span;
     sum.wear.grit_index_s += 0.5 * (rate.grit_index_s + last_rate_.grit_index_s) * span;
-    for (std::size_t i = 0; i < flag_count; ++i) {
+    FlagSet raised = now.flags;
+    raised |= last_flags_;
+    for (std::size_t i = 0; i < flag_count && !raised.none(); ++i) {
       const auto flag = static_cast<Flag>(i);
       const int ends_raised = (now.flags.has(flag) ? 1 : 0) + (last_flags_.has(flag) ? 1 : 0);
       sum.flag_time_s[i] += 0.5 * ends_raised * span;
@@ -219,7 +220,7 @@ Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) 
   out.first_limit = evaluate(craft, craft.lever.front(), 0.0, craft.start).limited_by;
   if (options.method == Method::rosenbrock) {
     const RosenbrockSettings<state_size> settings{options.tolerance, absolute_tolerances(options.tolerance),
-                                                  to_array(typical_state), active_states(craft), calm_share};
+                                                  to_array(typical_state), active_states(craft)};
     if (craft.engine.boost_turns_rad > 0.0)
       run_with(Rosenbrock4DenseOutput<state_size>(settings), craft, run, options, out);
     else

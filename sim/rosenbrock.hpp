@@ -14,8 +14,8 @@
 ///     W u_i = f(t + alpha_i h, y + sum_j a_ij u_j) + (1/h) sum_j c_ij u_j + gamma_i h df/dt
 ///
 /// The last stage u_6 is both the last increment and the error estimate. One step costs, when nothing is
-/// rejected, 6 calls of the system, one call per active component for the Jacobian and one for df/dt. Where
-/// nothing happens the Jacobian may be kept, see `calm_share`; a rejected step is tried again with a new one.
+/// rejected, 6 calls of the system, one for df/dt and, unless the system offers its Jacobian, one for each
+/// active component.
 #include <Eigen/Core>
 #include <algorithm>
 #include <array>
@@ -37,8 +37,9 @@ namespace bowrise {
 /// inside the last step. Time runs forward only. No function allocates.
 ///
 /// A system may also offer `bool autonomous() const`; when true the call for df/dt is saved. And it may offer
-/// `base(y, dydt, t)` and `beside(y, dydt, t, j)`, together: the first is the call about which the Jacobian
-/// is made, in the others y differs from that one's in component j alone, so that less has to be worked out.
+/// `base(y, dydt, t)` and `jacobian(slopes)`, together: the first is the call at the end of a step, the other
+/// sets the slopes (an Eigen matrix of N rows and Read columns) of the rates there, which else are taken from
+/// differences.
 /// @tparam Read  rates read none but the first `Read` components: the others follow, and the equations to be
 ///   solved are as many as are read
 template <std::size_t N, std::size_t Read = N>
@@ -69,12 +70,7 @@ class Rosenbrock4DenseOutput {
       rate_known_ = true;
     }
     differentiate_time(system);
-    const bool calm = has_history_ && error_ < settings_.calm_share;
-    if (calm && kept_steps_ < most_kept_steps) {
-      ++kept_steps_;
-    } else {
-      renew_jacobian(system);
-    }
+    renew_jacobian(system);
     bool rejected = false;
     for (int trial = 0; trial < max_trials; ++trial) {
       if (time_ + step_ - time_ <= detail::few_ulps(time_)) break;
@@ -86,7 +82,6 @@ class Rosenbrock4DenseOutput {
       rejected = true;
       ++counters_.rejected_steps;
       step_ /= std::isfinite(error_) ? std::max(step_divisor(error_), 1.1) : largest_divisor;
-      if (kept_steps_ > 0) renew_jacobian_after_trial(system);
     }
     throw StepFailure(time_, worst_component_,
                       std::isfinite(error_) ? StepProblem::too_small : StepProblem::not_finite);
@@ -122,15 +117,16 @@ class Rosenbrock4DenseOutput {
   using Rodas = detail::Rodas;
 
   template <class System>
-  static constexpr bool offers_columns = requires(System& system, const State& y, State& dydt, double t) {
+  static constexpr bool offers_jacobian = requires(System& system, const State& y, State& dydt, double t,
+                                                   Matrix& slopes) {
     system.base(y, dydt, t);
-    system.beside(y, dydt, t, std::size_t{});
+    system.jacobian(slopes);
   };
 
   // Step-size limits and safety factor as in the authors' code: shrink to a fifth, grow sixfold at most.
   static constexpr double safety = 0.9, largest_divisor = 5.0, smallest_divisor = 1.0 / 6.0;
   static constexpr double slow_over_step = 1.0;  // |step * d(rate)/dy| of what Hermite's cubic reads
-  static constexpr int max_trials = 60, most_kept_steps = 5;
+  static constexpr int max_trials = 60;
 
   static Eigen::Map<const Vector> vector(const State& y) { return Eigen::Map<const Vector>(y.data()); }
   static Eigen::Map<Vector> vector(State& y) { return Eigen::Map<Vector>(y.data()); }
@@ -154,41 +150,36 @@ class Rosenbrock4DenseOutput {
     return false;
   }
 
-  /// Rates at the end of a step, about which columns will be asked for next.
+  /// Rates at the end of a step, about which the Jacobian will be asked for next.
   template <class System>
   bool base_rates(System& system, const State& y, double t, State& dydt) {
-    if constexpr (offers_columns<System>) {
+    if constexpr (offers_jacobian<System>) {
       return checked(y, dydt, [&] { system.base(y, dydt, t); });
     } else {
       return rates(system, y, t, dydt);
     }
   }
 
-  /// Rates at the stage state, which differs from the current state in component j alone.
-  template <class System>
-  bool rates_beside(System& system, std::size_t j) {
-    if constexpr (offers_columns<System>) {
-      return checked(stage_state_, stage_rate_, [&] { system.beside(stage_state_, stage_rate_, time_, j); });
-    } else {
-      return rates(system, stage_state_, time_, stage_rate_);
-    }
-  }
-
   template <class System>
   void renew_jacobian(System& system) {
-    for (std::size_t j = 0; j < Read; ++j) {
-      if (settings_.active[j]) differentiate(system, j);
+    if (!jacobian_offered(system)) {
+      jacobian_.setZero();
+      for (std::size_t j = 0; j < Read; ++j) {
+        if (settings_.active[j]) differentiate(system, j);
+      }
     }
     ++counters_.jacobians;
-    kept_steps_ = 0;
-    inverted_step_ = 0;
   }
 
-  /// The trial may have asked for the rates at its end: the columns are those of its start.
+  /// Whether the system has set a Jacobian that can be used.
   template <class System>
-  void renew_jacobian_after_trial(System& system) {
-    if (!std::isfinite(error_) && !base_rates(system, state_, time_, rate_)) fail_not_finite();
-    renew_jacobian(system);
+  bool jacobian_offered(System& system) {
+    if constexpr (offers_jacobian<System>) {
+      system.jacobian(jacobian_);
+      return jacobian_.allFinite();
+    } else {
+      return false;
+    }
   }
 
   /// Column j by a forward difference, by a backward one where the forward point has no finite rates.
@@ -198,7 +189,7 @@ class Rosenbrock4DenseOutput {
     stage_state_ = state_;
     for (const double signed_increment : {increment, -increment}) {
       stage_state_[j] = state_[j] + signed_increment;
-      if (!rates_beside(system, j)) continue;
+      if (!rates(system, stage_state_, time_, stage_rate_)) continue;
       const double difference = stage_state_[j] - state_[j];  // as rounded
       jacobian_.col(static_cast<Eigen::Index>(j)) = (vector(stage_rate_) - vector(rate_)) / difference;
       return;
@@ -227,7 +218,7 @@ class Rosenbrock4DenseOutput {
   void try_step(System& system) {
     const double h = step_;
     error_ = std::numeric_limits<double>::quiet_NaN();
-    if (h != inverted_step_) invert(h);
+    invert(h);
 // unrolled, so that the coefficients are constants: a quarter of the algebra
 #pragma GCC unroll 6
     for (int i = 0; i < Rodas::stages; ++i) {
@@ -248,7 +239,6 @@ class Rosenbrock4DenseOutput {
     shifted_ = -jacobian_.template topRows<read>();
     shifted_.diagonal().array() += 1 / (Rodas::gamma * h);
     inverse_.invert(shifted_);
-    inverted_step_ = h;
   }
 
   /// Solves W u = b in place: first what is read, then what follows from it.
@@ -339,9 +329,7 @@ class Rosenbrock4DenseOutput {
   State state_{}, previous_state_{}, rate_{}, stage_state_{}, stage_rate_{}, end_rate_{};
   double time_ = 0, previous_time_ = 0, step_ = 0;
   double error_ = 0, accepted_error_ = 1, accepted_step_ = 0;
-  double inverted_step_ = 0;  // for which the inverse stands; 0: for none
   bool has_history_ = false, rate_known_ = false;
-  int kept_steps_ = 0;  // since the Jacobian was new
   std::size_t worst_component_ = 0;
   Matrix jacobian_ = Matrix::Zero();
   typename detail::SmallInverse<Read>::Matrix shifted_;

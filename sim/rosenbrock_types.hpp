@@ -58,9 +58,6 @@ struct RosenbrockSettings {
   std::array<double, N> typical_size = detail::filled<N>(1.0);
   /// False: no rate depends on this component (a distance, a switched-off lag), so its column is zero.
   std::array<bool, N> active = detail::all_active<N>();
-  /// After a step with less than this share of the allowed error the Jacobian is kept, for a few steps:
-  /// nothing happens. 0: always the Jacobian of the point, as the method has it.
-  double calm_share = 0;
 };
 
 }  // namespace bowrise

@@ -3,30 +3,34 @@
 #pragma once
 
 #include <array>
-#include <bit>
 #include <cstddef>
 #include <string_view>
 
 namespace bowrise {
 
-struct State {
-  double speed_m_s, trim_rad, shaft_speed_rad_s, flow_m3_s;
-  double cavity_1, cavity_2;  ///< share of a stage's head that cavitation takes
-  double void_fraction;       ///< air in the water at the pump face
-  double air_path;            ///< manifold pressure fraction of the engine
-  double boost;               ///< turbo state; 1 without a turbo
-  double distance_m;
+template <class Number>
+struct StateOf {
+  Number speed_m_s, trim_rad, shaft_speed_rad_s, flow_m3_s;
+  Number cavity_1, cavity_2;  ///< share of a stage's head that cavitation takes
+  Number void_fraction;       ///< air in the water at the pump face
+  Number air_path;            ///< manifold pressure fraction of the engine
+  Number boost;               ///< turbo state; 1 without a turbo
+  Number distance_m;
 };
+using State = StateOf<double>;
 inline constexpr std::size_t state_size = 10;
 inline constexpr std::size_t states_without_turbo = 8;  ///< so many, from the first, are all that rates read
 using StateArray = std::array<double, state_size>;
-static_assert(sizeof(State) == sizeof(StateArray));
 
-[[nodiscard]] inline StateArray to_array(const State& state) noexcept {
-  return std::bit_cast<StateArray>(state);
+template <class Number>
+[[nodiscard]] std::array<Number, state_size> to_array(const StateOf<Number>& state) noexcept {
+  const auto& [speed, trim, shaft_speed, flow, cavity_1, cavity_2, voids, air_path, boost, distance] = state;
+  return {speed, trim, shaft_speed, flow, cavity_1, cavity_2, voids, air_path, boost, distance};
 }
-[[nodiscard]] inline State to_state(const StateArray& values) noexcept {
-  return std::bit_cast<State>(values);
+template <class Number>
+[[nodiscard]] StateOf<Number> to_state(const std::array<Number, state_size>& values) noexcept {
+  const auto& [speed, trim, shaft_speed, flow, cavity_1, cavity_2, voids, air_path, boost, distance] = values;
+  return {speed, trim, shaft_speed, flow, cavity_1, cavity_2, voids, air_path, boost, distance};
 }
 
 /// Names for messages, in the order of State.

@@ -71,18 +71,26 @@ class Dynamics {
     return scaled;
   }
 
+  // Slopes of `scaled` over the scaled states.
   [[nodiscard]] Matrix jacobian(const State& state, const Instant& here) const {
+    // a shaft power given stands in for the engine, of which evaluate_with_slopes does not know
+    if (pinned_.shaft_power_W) return jacobian_by_columns(state, here);
+    const RateSlopes slopes = evaluate_with_slopes(craft_, segment_, 0.0, state).slopes;
+    const auto size = static_cast<Eigen::Index>(free_.size());
+    return Matrix::NullaryExpr(size, size, [&](Eigen::Index row, Eigen::Index column) {
+      const std::size_t i = free_[static_cast<std::size_t>(row)], j = free_[static_cast<std::size_t>(column)];
+      return slopes[i][j] * typical()[j] / typical()[i];
+    });
+  }
+
+  [[nodiscard]] Matrix jacobian_by_columns(const State& state, const Instant& here) const {
+    constexpr double increment = 1e-6;
     const auto size = static_cast<Eigen::Index>(free_.size());
     const Vector rates = scaled(here.rate);
-    const RatesBeside rates_beside(craft_, segment_, 0.0, state, here);
     Matrix slope(size, size);
     for (Eigen::Index column = 0; column < size; ++column) {
-      constexpr double increment = 1e-6;
       const State beside = moved(state, Vector::Unit(size, column) * increment);
-      const auto component = static_cast<StateIndex>(free_[static_cast<std::size_t>(column)]);
-      // a shaft power given stands in for the engine, of which rates_beside does not know
-      const State there = pinned_.shaft_power_W ? instant(beside).rate : rates_beside(beside, component);
-      slope.col(column) = (scaled(there) - rates) / increment;
+      slope.col(column) = (scaled(instant(beside).rate) - rates) / increment;
     }
     return slope;
   }

@@ -39,15 +39,11 @@ class WatchedRates {
     count();
     rates_->base(y, dydt, t);
   }
-  template <std::size_t N>
-  void beside(const std::array<double, N>& y, std::array<double, N>& dydt, double t,
-              std::size_t j) const requires requires(Rates& rates) {
-    rates.beside(y, dydt, t, j);
+  template <class Matrix>
+  void jacobian(Matrix& slopes) const requires requires(Rates& rates) {
+    rates.jacobian(slopes);
   }
-  {
-    count();
-    rates_->beside(y, dydt, t, j);
-  }
+  { rates_->jacobian(slopes); }
 
   [[nodiscard]] bool autonomous() const {
     if constexpr (requires { rates_->autonomous(); }) return rates_->autonomous();

@@ -162,7 +162,8 @@ TEST_CASE("rest: no drag, and the craft sits at its static trim") {
     CHECK(forces.flags.none());
   }
   const HullForces forces = hull_forces(hull, 0.0, 2.0 * degree, 0.0);
-  CHECK_THAT(trim_rate(hull, 0.0, 2.0 * degree, forces, forces.bow_up_moment_Nm), WithinAbs(0.0, 1e-12));
+  CHECK_THAT(trim_rate(hull, 2.0 * degree, answer_of(forces), forces.bow_up_moment_Nm),
+             WithinAbs(0.0, 1e-12));
   CHECK_THAT(*equilibrium_trim(hull, 0.0, 0.0), WithinRel(2.0 * degree, 1e-12));
 }
 
@@ -197,7 +198,7 @@ TEST_CASE("finite for absurd trims, speeds and lifts") {
       for (const double trim : {-1e6, -90.0, -3.0, 0.0, 0.5, 0.7, 3.0, 14.8, 15.0, 60.0, 1e9})
         for (const double lift : {-20000.0, 0.0, 4000.0, 1e5}) {
           const HullForces f = hull_forces(hull, speed, trim * degree, lift);
-          const double rate = trim_rate(hull, speed, trim * degree, f, f.bow_up_moment_Nm + 500.0);
+          const double rate = trim_rate(hull, trim * degree, answer_of(f), f.bow_up_moment_Nm + 500.0);
           const bool finite = std::isfinite(f.drag_N) && std::isfinite(f.bow_up_moment_Nm) &&
                               std::isfinite(f.bottom_lift_N) && std::isfinite(f.wetted_length_beams) &&
                               std::isfinite(f.mean_bottom_speed_m_s) && std::isfinite(rate);
@@ -321,7 +322,7 @@ TEST_CASE("trim follows its moment, back from outside the range, with one law fr
   CHECK(hull.pitch_stiffness_Nm_rad > 0.0);
   const auto rate = [&](double speed, double trim_deg, double jet_moment) {
     const HullForces f = hull_forces(hull, speed, trim_deg * degree, 0.0);
-    return trim_rate(hull, speed, trim_deg * degree, f, f.bow_up_moment_Nm + jet_moment);
+    return trim_rate(hull, trim_deg * degree, answer_of(f), f.bow_up_moment_Nm + jet_moment);
   };
   for (const double speed : {1.0, 3.0, 8.0, 20.0}) {
     const double trim_deg = *equilibrium_trim(hull, speed, 0.0) / degree;
@@ -429,7 +430,8 @@ TEST_CASE("forces and trim rate allocate nothing") {
   double sum = 0.0;
   for (double speed = -1.0; speed < 40.0; speed += 0.1) {
     const HullForces forces = hull_forces(hull, speed, 0.06, 200.0);
-    sum += trim_rate(hull, speed, 0.06, forces, forces.bow_up_moment_Nm) + surge_added_mass_kg(hull, speed);
+    sum +=
+        trim_rate(hull, 0.06, answer_of(forces), forces.bow_up_moment_Nm) + surge_added_mass_kg(hull, speed);
   }
   const std::size_t after = test::allocations();
   CHECK(after == before);
