@@ -25,6 +25,8 @@ class Lanes {
   Lanes() = default;
   Lanes(double all) noexcept : values_(all) {}  // NOLINT: as a double goes into a Lanes
   explicit Lanes(const Values& values) noexcept : values_(values) {}
+  explicit Lanes(const std::array<double, count>& values) noexcept
+      : values_(values.data(), std::experimental::element_aligned) {}
   /// The point in all lanes but one, which lies `step` beside it.
   [[nodiscard]] static Lanes beside(double point, int lane, double step) noexcept {
     Lanes lanes(point);

@@ -175,23 +175,24 @@ Instant at_point(const InstantOf<StateLanes>& lanes) {
           .flags = {}};
 }
 
-// Columns of the components in lanes.
-void set_columns_in_lanes(const StateOf<StateLanes>& state, const StateOf<StateLanes>& rate,
-                          RateSlopes& slopes) {
-  const auto rates = to_array(rate), states = to_array(state);
-  std::array<double, in_lanes> per_step{};
+// Slopes over the components in lanes; over the others nil.
+RateSlopes slopes_in_lanes(const StateOf<StateLanes>& state, const StateOf<StateLanes>& rate) {
+  const auto states = to_array(state), rates = to_array(rate);
+  std::array<double, StateLanes::size> per_step{};
   for (std::size_t j = 0; j < in_lanes; ++j)
-    per_step[j] = 1.0 / (states[j].values()[j + 1] - states[j].point());  // as rounded
+    per_step[j + 1] = 1.0 / (states[j].values()[j + 1] - states[j].point());  // as rounded
+  const StateLanes all_per_step(per_step);
+  RateSlopes slopes;
   for (std::size_t i = 0; i < state_size; ++i) {
-    const auto moved = (rates[i] - rates[i].point()).values();
-    for (std::size_t j = 0; j < in_lanes; ++j) slopes[i][j] = moved[j + 1] * per_step[j];
+    const auto row = ((rates[i] - rates[i].point()) * all_per_step).values();
+    std::fill(std::copy_n(row.begin() + 1, in_lanes, slopes[i].begin()), slopes[i].end(), 0.0);
   }
+  return slopes;
 }
 
 RateSlopes slopes_of(const StateOf<StateLanes>& state, const InstantOf<StateLanes>& now,
                      const EngineBeside& engine, double inertia_kg_m2) {
-  RateSlopes slopes{};
-  set_columns_in_lanes(state, now.rate, slopes);
+  RateSlopes slopes = slopes_in_lanes(state, now.rate);
   const auto slope = [&slopes](StateIndex rate, StateIndex component) -> double& {
     return slopes[static_cast<std::size_t>(rate)][static_cast<std::size_t>(component)];
   };
