@@ -251,9 +251,8 @@ HullForces hull_forces(const PreparedHull& hull, double speed_m_s, double trim_r
   return forces_at(hull, speed_m_s, trim_rad, other_lift_N);
 }
 
-// Flattened: lanes that pass from one small function to the next do so in registers.
-[[gnu::flatten]] SlopedHullForces sloped_hull_forces(const PreparedHull& hull, double speed_m_s,
-                                                     double trim_rad, double other_lift_N) noexcept {
+BOWRISE_FLATTENED SlopedHullForces sloped_hull_forces(const PreparedHull& hull, double speed_m_s,
+                                                      double trim_rad, double other_lift_N) noexcept {
   enum Lane : int { speed_lane = 1, trim_lane, lift_lane };
   const PartLanes speed =
       PartLanes::beside(speed_m_s, speed_lane, relative_lane_step * std::max(abs(speed_m_s), 1.0));

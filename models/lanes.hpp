@@ -9,6 +9,15 @@
 
 #include "models/point_of.hpp"
 
+// Before a function that works in lanes: all that it calls becomes part of it, so that lanes pass from one to
+// the next in registers. Not under the sanitizers of GCC, whose checks make such a function take an hour to
+// compile.
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+#define BOWRISE_FLATTENED
+#else
+#define BOWRISE_FLATTENED [[gnu::flatten]]
+#endif
+
 namespace bowrise {
 
 /// `count` numbers that pass through one computation together, wherever a double would. Lane 0 is the point

@@ -216,9 +216,8 @@ RateSlopes slopes_of(const StateOf<StateLanes>& state, const InstantOf<StateLane
 
 }  // namespace
 
-// Flattened: lanes that pass from one small function to the next do so in registers.
-[[gnu::flatten]] SlopedInstant evaluate_with_slopes(const Craft& craft, const LeverSegment& segment,
-                                                    double time_s, const State& state) noexcept {
+BOWRISE_FLATTENED SlopedInstant evaluate_with_slopes(const Craft& craft, const LeverSegment& segment,
+                                                     double time_s, const State& state) noexcept {
   const StateOf<StateLanes> beside = state_beside(state);
   EngineBeside engine;
   InstantOf<StateLanes> now;
