@@ -118,8 +118,8 @@ class Dynamics {
 std::optional<State> settle(const Dynamics& dynamics, State state) {
   Instant here = dynamics.instant(state);
   Vector rates = dynamics.scaled(here.rate);
-  // near rest the first step may be long: the rates scaled move by a hundredth
-  double step_s = std::max(first_step_s, 0.01 / rates.norm());
+  // the nearer to rest the longer: at the end of a launch the first is Newton's step already
+  double step_s = std::max(first_step_s, 0.1 / rates.squaredNorm());
   for (int iteration = 0; iteration < most_iterations; ++iteration) {
     const double size = rates.norm();
     if (!std::isfinite(size)) return std::nullopt;
@@ -138,7 +138,7 @@ std::optional<State> settle(const Dynamics& dynamics, State state) {
     }
     // switched evolution relaxation: the closer to rest, the longer the step, Newton's in the end
     step_s =
-        std::min(longest_step_s, step_s * std::clamp(size / std::max(next_size, 1e-300), 0.5, 4.0) * 1.2);
+        std::min(longest_step_s, step_s * std::clamp(size / std::max(next_size, 1e-300), 0.5, 100.0) * 1.2);
     state = next;
     here = there;
     rates = next_rates;
