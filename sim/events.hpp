@@ -1,7 +1,9 @@
-// Events of a launch: one row each. A guard is a continuous function of (t, State, Instant) whose sign change
-// is located on dense output; recording one never changes the run.
+// Events of a launch: one row each. What is watched is a continuous function of (State, Instant); where it
+// passes the threshold is located on dense output, and recording that never changes the run.
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -26,17 +28,57 @@ enum class EventKind {
   steady_speed  ///< acceleration under or over 0.02 m/s2: half a second of it ends the run
 };
 
-/// What the value of an event reads, so that its search works out no more: the state alone, the drive train
-/// (`drive_train` in evaluate.hpp), or all of an Instant.
+/// A number of an instant that events are made of.
+enum class Watched : std::size_t {
+  speed,
+  distance,
+  head_loss,
+  air_loss,
+  air_over_cavitation,  ///< head factor less air factor
+  limiter_fade,
+  command,
+  air_path_lag,
+  shaft_rate,
+  acceleration,
+  trim_rate
+};
+inline constexpr std::size_t watched_count = static_cast<std::size_t>(Watched::trim_rate) + 1;
+using WatchedValues = std::array<double, watched_count>;
+
+/// All of them, in the order of `Watched`.
+[[nodiscard]] inline WatchedValues watched_values(const State& state, const Instant& now) noexcept {
+  return {state.speed_m_s,
+          state.distance_m,
+          1.0 - now.head_factor,
+          1.0 - now.air_factor,
+          now.head_factor - now.air_factor,
+          now.engine.limiter_fade,
+          now.command,
+          now.command - state.air_path,
+          now.rate.shaft_speed_rad_s,
+          now.rate.speed_m_s,
+          now.rate.trim_rad};
+}
+
+/// What must be known of an instant, so that the search for an event works out no more: the state alone, the
+/// drive train (`drive_train` in evaluate.hpp), or all of it.
 enum class EventReads { state, drive_train, all };
+[[nodiscard]] constexpr EventReads reads_of(Watched watched) noexcept {
+  return watched <= Watched::distance     ? EventReads::state
+         : watched <= Watched::shaft_rate ? EventReads::drive_train
+                                          : EventReads::all;
+}
 
 struct EventRow {
   EventKind kind;
   std::string name;
   Crossing direction;
-  EventReads reads;
-  double (*value)(const State&, const Instant&);  ///< what is compared
+  Watched watched;
   double threshold;
+
+  [[nodiscard]] double over_threshold(const WatchedValues& values) const noexcept {
+    return values[static_cast<std::size_t>(watched)] - threshold;
+  }
 };
 
 /// One event that happened.

@@ -15,7 +15,6 @@
 #include <cstdint>
 #include <limits>
 #include <span>
-#include <utility>
 #include <vector>
 
 #include "sim/floating_point.hpp"
@@ -33,7 +32,8 @@ struct GuardRule {
 
 /// A set of guards: rules, and one function that evaluates all guards at once. An optional
 /// `begin_segment(std::size_t)` tells it the segment before the first probe in it; an optional
-/// `guard_value(guard, t, state)` evaluates one guard alone, the same number, for the search of its crossing.
+/// `guard_value(guard, t, state)` evaluates one guard alone, the same number, for the search of its crossing;
+/// an optional `longest_step()` bounds the next step, where the options allow a longer one.
 template <class Guards, class State>
 concept GuardSet = requires(Guards& guards, double t, const State& state, std::span<double> out) {
   { guards.rules() } -> std::convertible_to<std::span<const GuardRule>>;
@@ -75,50 +75,45 @@ struct LocatedGuard {
 template <class Guards, class State>
 class GuardWatch {
  public:
-  /// @param longest_step  of those that will be looked at; bounds the memory that a spacing of probes asks
-  /// for
-  GuardWatch(Guards& guards, const ProbeGrid& grid, double longest_step)
-      : guards_(guards), rules_(guards.rules()), grid_(grid) {
-    before_.resize(rules_.size());
+  GuardWatch(Guards& guards, const ProbeGrid& grid) : guards_(guards), rules_(guards.rules()), grid_(grid) {
+    before_.resize(rules_.size());  // nil: all asleep
     now_.resize(rules_.size());
     scratch_.resize(rules_.size());
-    side_.resize(rules_.size());
-    found_.reserve(rules_.size() * grid_.intervals(longest_step));
+    found_.reserve(rules_.size());
   }
 
-  /// Looks at (t, state) on entering a segment: crossings found are jumps. At the start all sides are asleep
-  /// (zero), so that nothing can be found.
+  /// Looks at (t, state) on entering a segment: crossings found are jumps. At the start all guards are
+  /// asleep, so that nothing can be found.
   std::span<const LocatedGuard> enter(double t, const State& state) {
     found_.clear();
     if (rules_.empty()) return found_;
-    probe(t, state, before_);
+    probe(t, state, now_);
     for (std::size_t g = 0; g < rules_.size(); ++g) {
-      if (crosses(g, before_[g])) found_.push_back({t, g});
+      if (crosses(g)) found_.push_back({t, g});
     }
+    std::swap(before_, now_);
     return found_;
   }
 
-  /// Crossings in (t0, t1], in order; state_at(t) interpolates there.
-  template <class StateAt>
-  std::span<const LocatedGuard> look(double t0, double t1, const StateAt& state_at) {
-    found_.clear();
-    if (rules_.empty()) return found_;
+  /// Hands the crossings in (t0, t1] to `deliver` in order, those before a probe ahead of the next one, which
+  /// so sees what they changed. Ends, with false, where `deliver` answers false. state_at(t) interpolates.
+  template <class StateAt, class Deliver>
+  bool look(double t0, double t1, const StateAt& state_at, const Deliver& deliver) {
+    if (rules_.empty()) return true;
     const std::size_t intervals = grid_.intervals(t1 - t0);
     double from = t0;
     for (std::size_t i = 1; i <= intervals; ++i) {
       const double share = static_cast<double>(i) / static_cast<double>(intervals);
       const double to = i == intervals ? t1 : t0 + (t1 - t0) * share;
       probe(to, state_at(to), now_);
-      for (std::size_t g = 0; g < rules_.size(); ++g) {
-        if (crosses(g, now_[g])) found_.push_back({locate(g, from, to, t1 - t0, state_at), g});
+      if (any_may_cross()) {
+        find_crossings(from, to, t1 - t0, state_at);
+        if (!std::all_of(found_.begin(), found_.end(), deliver)) return false;
       }
       std::swap(before_, now_);
       from = to;
     }
-    std::sort(found_.begin(), found_.end(), [](const LocatedGuard& a, const LocatedGuard& b) {
-      return a.time < b.time || (a.time == b.time && a.guard < b.guard);
-    });
-    return found_;
+    return true;
   }
 
   [[nodiscard]] Then then(std::size_t guard) const { return rules_[guard].then; }
@@ -143,12 +138,32 @@ class GuardWatch {
     }
   }
 
-  /// Notes the side a guard is on and tells whether it came from the other one in the direction watched for.
-  bool crosses(std::size_t g, double value) {
-    const int was = std::exchange(side_[g], (value > 0) - (value < 0));
-    if (was == 0 || side_[g] == was) return false;
+  /// Quick, and seldom true: false only if all guards have kept their sides.
+  [[nodiscard]] bool any_may_cross() const noexcept {
+    bool any = false;
+    for (std::size_t g = 0; g < rules_.size(); ++g) any |= !(before_[g] * now_[g] > 0);
+    return any;
+  }
+
+  /// Whether guard g came from the other side in the direction watched for.
+  [[nodiscard]] bool crosses(std::size_t g) const noexcept {
+    const auto side = [](double value) { return (value > 0) - (value < 0); };
+    const int was = side(before_[g]), is = side(now_[g]);
+    if (was == 0 || is == was) return false;
     const Crossing direction = rules_[g].direction;
     return direction == Crossing::both || (direction == Crossing::rising) == (was < 0);
+  }
+
+  /// Out of line, because it is seldom called: inlined it takes registers from the stepper (2 % of a launch).
+  template <class StateAt>
+  [[gnu::noinline]] void find_crossings(double from, double to, double step, const StateAt& state_at) {
+    found_.clear();
+    for (std::size_t g = 0; g < rules_.size(); ++g) {
+      if (crosses(g)) found_.push_back({locate(g, from, to, step, state_at), g});
+    }
+    std::sort(found_.begin(), found_.end(), [](const LocatedGuard& a, const LocatedGuard& b) {
+      return a.time < b.time || (a.time == b.time && a.guard < b.guard);
+    });
   }
 
   /// Time of the sign change of guard g between two probes, the far side of the last
@@ -172,7 +187,6 @@ class GuardWatch {
   ProbeGrid grid_;
   std::size_t probes_ = 0;
   std::vector<double> before_, now_, scratch_;
-  std::vector<int> side_;  // sign of the last value
   std::vector<LocatedGuard> found_;
 };
 

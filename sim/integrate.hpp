@@ -55,7 +55,7 @@ class Integration {
         guards_(guards),
         sink_(sink),
         options_(options),
-        watch_(guards, options.probes, options.max_step),
+        watch_(guards, options.probes),
         start_(t0),
         time_(t0),
         state_(y0) {}
@@ -118,7 +118,8 @@ class Integration {
   /// Keeps a step within the stop and the longest step allowed; Odeint's steppers must be
   /// started anew for that.
   void limit_next_step(double remaining) {
-    const double longest = std::min(options_.max_step, remaining);
+    double longest = std::min(options_.max_step, remaining);
+    if constexpr (requires { guards_.longest_step(); }) longest = std::min(longest, guards_.longest_step());
     wanted_step_ = stepper_.current_time_step();
     if (stepper_.current_time_step() <= longest) return;
     if constexpr (requires { stepper_.limit_step(longest); }) {
@@ -167,13 +168,16 @@ class Integration {
       return fail(EndReason::failed_not_finite, i);
     }
     ++counters_.steps;
-    for (const LocatedGuard& found : watch_.look(time_, t1, [this](double t) { return state_at(t); })) {
+    const auto passed = [this](const LocatedGuard& found) {
       emit_rows_through(found.time);
       const State state = state_at(found.time);
-      if (emit_event(found, state)) continue;
+      if (emit_event(found, state)) return true;
       finish_step(found.time, state);
       return false;
-    }
+    };
+    if (!watch_.look(
+            time_, t1, [this](double t) { return state_at(t); }, passed))
+      return false;
     emit_rows_through(t1);
     finish_step(t1, stepper_.current_state());
     return true;
@@ -251,10 +255,8 @@ inline void require_sound(const IntegrateOptions& options) {
   if (!(options.initial_step > 0) || !(options.restart_step >= 0) || !(options.max_step > 0)) {
     throw std::invalid_argument("integrate: steps must be positive");
   }
-  if (!(options.probes.spacing > 0) ||
-      (std::isfinite(options.probes.spacing) && !std::isfinite(options.max_step))) {
-    throw std::invalid_argument(
-        "integrate: a spacing of probes must be positive and asks for a longest step");
+  if (!(options.probes.spacing > 0)) {
+    throw std::invalid_argument("integrate: a spacing of probes must be positive");
   }
 }
 

@@ -17,10 +17,14 @@ namespace {
 constexpr double steady_for_s = 0.5;  // top speed: this long without acceleration
 constexpr double stalled_rad_s = 300.0 * pi / 30.0;
 constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
-// Marks near the top speed are read less well inside longer ones.
-constexpr double longest_step_s = 0.7, first_step_s = 1e-2;
-constexpr double probe_spacing_s = 0.35;  // events closer together may be lost; half the longest step
+// Marks near the top speed are read less well inside long steps; with none ahead they may be longer.
+constexpr double longest_step_s = 1.4, longest_step_to_a_mark_s = 0.7, first_step_s = 1e-2;
+constexpr double probe_spacing_s = 0.35;  // events closer together may be lost
+static_assert(probe_spacing_s < steady_for_s,
+              "the end is looked for at a probe after the one that sees its cause");
 constexpr double located_within_s = 1e-7;
+
+bool is_mark(EventKind kind) { return kind == EventKind::speed_mark || kind == EventKind::distance_mark; }
 
 /// Guards, sums and rows of one run; the integrator sees it as guard set and sink.
 class Watch {
@@ -29,7 +33,10 @@ class Watch {
         Instants& instants, Launch& out)
       : craft_(craft), options_(options), plan_(plan), instants_(instants), out_(out) {
     out_.event_rows = launch_events(run);
-    for (const EventRow& row : out_.event_rows) rules_.push_back({row.direction, Then::record});
+    for (const EventRow& row : out_.event_rows) {
+      rules_.push_back({row.direction, Then::record});
+      mark_ahead_.push_back(is_mark(row.kind));
+    }
     steady_end_ = rules_.size();
     rules_.push_back({Crossing::rising, options.stop_at_top_speed ? Then::stop : Then::record});
     stalled_ = rules_.size();
@@ -39,6 +46,10 @@ class Watch {
   }
 
   void begin_segment(std::size_t segment) { segment_ = segment; }
+  [[nodiscard]] double longest_step() const {
+    const bool any_ahead = std::find(mark_ahead_.begin(), mark_ahead_.end(), true) != mark_ahead_.end();
+    return any_ahead ? longest_step_to_a_mark_s : longest_step_s;
+  }
   [[nodiscard]] std::span<const GuardRule> rules() const { return rules_; }
   [[nodiscard]] LaunchEnd end_at(std::size_t guard) const {
     return guard == stalled_ ? LaunchEnd::engine_stalled
@@ -49,15 +60,19 @@ class Watch {
   void guard_values(double t, const StateArray& values, std::span<double> out) {
     const State state = to_state(values);
     const Instant& now = instants_.at(segment_, t, values);
-    for (std::size_t i = 0; i < out.size(); ++i) out[i] = value(i, t, state, now);
+    const WatchedValues watched = watched_values(state, now);
+    for (std::size_t i = 0; i < steady_end_; ++i) out[i] = out_.event_rows[i].over_threshold(watched);
+    for (std::size_t i = steady_end_; i < out.size(); ++i) out[i] = own_value(i, t, state);
     if (t >= tallied_until_) tally(t, state, now);
   }
 
   /// The search for an event asks for one value many times: no need to evaluate all the physics.
   double guard_value(std::size_t guard, double t, const StateArray& values) {
-    const bool of_table = guard < out_.event_rows.size();
-    const EventReads reads = of_table ? out_.event_rows[guard].reads : EventReads::state;
-    return value(guard, t, to_state(values), instants_.read_by(reads, segment_, t, values));
+    const State state = to_state(values);
+    if (guard >= steady_end_) return own_value(guard, t, state);
+    const EventRow& row = out_.event_rows[guard];
+    return row.over_threshold(
+        watched_values(state, instants_.read_by(reads_of(row.watched), segment_, t, values)));
   }
 
   void row(double t, const StateArray& values) {
@@ -66,12 +81,14 @@ class Watch {
   }
 
   Then event(std::size_t guard, double t, const StateArray& values) {
-    if (guard >= out_.event_rows.size()) return Then::record;
+    if (guard >= steady_end_) return Then::record;
+    mark_ahead_[guard] = false;
     const State state = to_state(values);
     const EventRow& row = out_.event_rows[guard];
     const Instant& now = instants_.at(segment_, t, values);
-    const bool rising = row.direction == Crossing::both ? row.value(state, now) >= row.threshold
-                                                        : row.direction == Crossing::rising;
+    const bool rising = row.direction == Crossing::both
+                            ? row.over_threshold(watched_values(state, now)) >= 0.0
+                            : row.direction == Crossing::rising;
     out_.events.push_back({guard, t, rising, state, now.limited_by});
     if (row.kind == EventKind::steady_speed) note_steady(t, state, rising);
     if (options_.row_step_s > 0.0) out_.rows.push_back({t, state, now, true});
@@ -90,11 +107,8 @@ class Watch {
   }
 
  private:
-  [[nodiscard]] double value(std::size_t guard, double t, const State& state, const Instant& now) const {
-    if (guard < out_.event_rows.size()) {
-      const EventRow& row = out_.event_rows[guard];
-      return row.value(state, now) - row.threshold;
-    }
+  // Of the guards behind the table.
+  [[nodiscard]] double own_value(std::size_t guard, double t, const State& state) const {
     if (guard == steady_end_) return slow_since_ ? t - *slow_since_ - steady_for_s : -steady_for_s;
     if (guard == stalled_) return state.shaft_speed_rad_s - stalled_rad_s;
     return options_.rest_speed_m_s > 0.0 ? state.speed_m_s - options_.rest_speed_m_s : 1.0;
@@ -142,6 +156,7 @@ class Watch {
   Instants& instants_;
   Launch& out_;
   std::vector<GuardRule> rules_;
+  std::vector<bool> mark_ahead_;  // of each event
   std::size_t segment_ = 0, steady_end_ = 0, stalled_ = 0, rest_ = 0;
   std::optional<double> slow_since_;
   double tallied_until_ = 0.0;
@@ -220,7 +235,8 @@ Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) 
   out.first_limit = evaluate(craft, craft.lever.front(), 0.0, craft.start).limited_by;
   if (options.method == Method::rosenbrock) {
     const RosenbrockSettings<state_size> settings{options.tolerance, absolute_tolerances(options.tolerance),
-                                                  to_array(typical_state), active_states(craft)};
+                                                  to_array(typical_state), longest_step_to_a_mark_s,
+                                                  active_states(craft)};
     if (craft.engine.boost_turns_rad > 0.0)
       run_with(Rosenbrock4DenseOutput<state_size>(settings), craft, run, options, out);
     else

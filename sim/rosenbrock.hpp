@@ -5,9 +5,10 @@
 /// order 3. Source: E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996,
 /// section IV.7 (method, W-transformed form (7.25)) and IV.10; coefficients as in the authors' code of that
 /// name. Dense output is Hermite's cubic through both ends and their rates for what is slow over the step,
-/// which is nearer in long steps, and the method's own for the rest; both are of order 3. Boost.Odeint 1.74,
-/// stepper/rosenbrock4.hpp, has the same but for the sign of gamma_4 (its d4): order 1 when time appears in
-/// the rates. The tests derive gamma_i from a and c.
+/// which is nearer in long steps, and the method's own for the rest; both are of order 3. Steps called long
+/// in the settings have Hermite's quintic, of order 5. Boost.Odeint 1.74, stepper/rosenbrock4.hpp, has the
+/// same but for the sign of gamma_4 (its d4): order 1 when time appears in the rates. The tests derive
+/// gamma_i from a and c.
 ///
 /// With u_i the transformed stages, h the step and W = I/(gamma h) - df/dy:
 ///
@@ -76,7 +77,7 @@ class Rosenbrock4DenseOutput {
       if (time_ + step_ - time_ <= detail::few_ulps(time_)) break;
       try_step(system);
       if (error_ <= 1) {
-        accept(rejected);
+        accept(system, rejected);
         return {previous_time_, time_};
       }
       rejected = true;
@@ -96,6 +97,7 @@ class Rosenbrock4DenseOutput {
       const auto k = static_cast<Eigen::Index>(i);
       y[i] = r * previous_state_[i] + s * (state_[i] + r * (dense_q_[k] + s * dense_r_[k]));
     }
+    if (bent_) vector(y) += s * s * r * r * (r * bend_start_ + s * bend_end_);
   }
 
   [[nodiscard]] const State& current_state() const noexcept { return state_; }
@@ -198,11 +200,15 @@ class Rosenbrock4DenseOutput {
   }
 
   template <class System>
+  static bool is_autonomous(System& system) {
+    if constexpr (requires { system.autonomous(); }) return system.autonomous();
+    return false;
+  }
+
+  template <class System>
   void differentiate_time(System& system) {
     time_derivative_.setZero();
-    if constexpr (requires { system.autonomous(); }) {
-      if (system.autonomous()) return;
-    }
+    if (is_autonomous(system)) return;
     const double increment = root_epsilon() * std::max(std::abs(time_), step_);
     for (const double signed_increment : {increment, -increment}) {
       const double t = time_ + signed_increment;
@@ -279,7 +285,8 @@ class Rosenbrock4DenseOutput {
   }
 
   /// Takes the trial; next step from the predictive controller (Gustafsson 1994; Hairer & Wanner II, IV.8).
-  void accept(bool after_reject) {
+  template <class System>
+  void accept(System& system, bool after_reject) {
     double divisor = step_divisor(error_);
     if (has_history_) {
       const double trend = (accepted_step_ / step_) * std::sqrt(std::sqrt(error_ * error_ / accepted_error_));
@@ -291,6 +298,10 @@ class Rosenbrock4DenseOutput {
     accepted_error_ = std::max(0.01, error_);
     ++counters_.steps;
     prepare_dense_output();
+    bent_ = false;
+    if constexpr (offers_jacobian<System>) {
+      if (step_ > settings_.long_step && is_autonomous(system)) bend_dense_output(system);
+    }
     previous_state_ = state_;
     previous_time_ = time_;
     state_ = stage_state_;
@@ -310,10 +321,37 @@ class Rosenbrock4DenseOutput {
     }
     for (std::size_t i = 0; i < N; ++i) {
       const auto k = static_cast<Eigen::Index>(i);
-      if (i < Read && std::abs(jacobian_(k, k)) * step_ > slow_over_step) continue;
+      if (!is_slow(i)) continue;
       const double rise = stage_state_[i] - state_[i];
       dense_q_[k] = step_ * rate_[i] - rise;
       dense_r_[k] = 2 * rise - step_ * (rate_[i] + end_rate_[i]);
+    }
+  }
+
+  [[nodiscard]] bool is_slow(std::size_t i) const {
+    const auto k = static_cast<Eigen::Index>(i);
+    return i >= Read || !(std::abs(jacobian_(k, k)) * step_ > slow_over_step);
+  }
+
+  /// In a long step the cubic of what is slow is bent to the second derivatives at both ends, which are
+  /// slopes times rates where time is not in the rates. Out of line, because few steps are long.
+  template <class System>
+  [[gnu::noinline]] void bend_dense_output(System& system) {
+    bend_start_.setZero();
+    bend_end_.setZero();
+    Matrix end_jacobian;
+    system.jacobian(end_jacobian);
+    const Vector start = jacobian_ * vector(rate_).template head<read>();
+    const Vector end = end_jacobian * vector(end_rate_).template head<read>();
+    bent_ = start.allFinite() && end.allFinite();
+    const double half_square = 0.5 * step_ * step_;
+    for (std::size_t i = 0; i < N; ++i) {
+      if (!is_slow(i)) continue;
+      const auto k = static_cast<Eigen::Index>(i);
+      const double cubic_start = dense_r_[k] - dense_q_[k];  // halves of the cubic's own second derivatives
+      const double cubic_end = cubic_start - 3 * dense_r_[k];
+      bend_start_[k] = half_square * start[k] - cubic_start;
+      bend_end_[k] = half_square * end[k] - cubic_end;
     }
   }
 
@@ -329,11 +367,11 @@ class Rosenbrock4DenseOutput {
   State state_{}, previous_state_{}, rate_{}, stage_state_{}, stage_rate_{}, end_rate_{};
   double time_ = 0, previous_time_ = 0, step_ = 0;
   double error_ = 0, accepted_error_ = 1, accepted_step_ = 0;
-  bool has_history_ = false, rate_known_ = false;
+  bool has_history_ = false, rate_known_ = false, bent_ = false;
   std::size_t worst_component_ = 0;
   Matrix jacobian_ = Matrix::Zero();
   typename detail::SmallInverse<Read>::Matrix shifted_;
-  Vector time_derivative_, dense_q_, dense_r_;
+  Vector time_derivative_, dense_q_, dense_r_, bend_start_, bend_end_;
   std::array<Vector, Rodas::stages> stages_;
   detail::SmallInverse<Read> inverse_;
 };

@@ -141,13 +141,13 @@ TEST_CASE("hull: slopes are finite for absurd trims, speeds and lifts") {
 TEST_CASE("rates: an event reads the same of what is worked out for it alone") {
   const std::vector<EventRow> events = launch_events(test::shipped("supercharged_three_seat").run);
   for_each_place({"supercharged_three_seat", "two_stage", "air_leak"}, [&](const Place& at) {
-    const Instant train = drive_train(at.craft, at.lever, at.t, at.state), none{};
+    const WatchedValues all = watched_values(at.state, at.all), none = watched_values(at.state, {}),
+                        train = watched_values(at.state, drive_train(at.craft, at.lever, at.t, at.state));
     for (const EventRow& event : events) {
       INFO(at.name << ", " << event.name << " at " << at.t << " s");
-      if (event.reads == EventReads::drive_train)
-        CHECK(event.value(at.state, train) == event.value(at.state, at.all));
-      if (event.reads == EventReads::state)
-        CHECK(event.value(at.state, none) == event.value(at.state, at.all));
+      const EventReads reads = reads_of(event.watched);
+      if (reads == EventReads::drive_train) CHECK(event.over_threshold(train) == event.over_threshold(all));
+      if (reads == EventReads::state) CHECK(event.over_threshold(none) == event.over_threshold(all));
     }
   });
 }

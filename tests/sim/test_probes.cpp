@@ -106,7 +106,7 @@ TEST_CASE("integrate: behind a stop steps go on as long as they were", "[integra
   });
 }
 
-TEST_CASE("integrate: a spacing of probes asks for a longest step", "[integrate]") {
+TEST_CASE("integrate: a spacing of probes is positive", "[integrate]") {
   NoGuards none;
   Recorder<1> sink;
   const std::array stops{1.0};
@@ -114,9 +114,47 @@ TEST_CASE("integrate: a spacing of probes asks for a longest step", "[integrate]
   const auto run = [&](const IntegrateOptions& options) {
     return integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, none, sink, options).time;
   };
-  CHECK_THROWS_AS(run({.probes = {.spacing = 0.1}}), std::invalid_argument);
-  CHECK_THROWS_AS(run({.max_step = 1, .probes = {.spacing = 0}}), std::invalid_argument);
-  CHECK(run({.max_step = 1, .probes = {.spacing = 0.1}}) == 1);
+  CHECK_THROWS_AS(run({.probes = {.spacing = 0}}), std::invalid_argument);
+  CHECK(run({.probes = {.spacing = 0.1}}) == 1);
+}
+
+// Stops half a second after the clock has passed 1.2 s, which it learns from its own event.
+struct Alarm {
+  std::array<GuardRule, 2> all_rules{{{Crossing::rising, Then::record}, {Crossing::rising, Then::stop}}};
+  double set_at = -1, longest = 10;
+
+  [[nodiscard]] std::span<const GuardRule> rules() const { return all_rules; }
+  [[nodiscard]] double longest_step() const { return longest; }
+  void guard_values(double t, const One& y, std::span<double> out) const {
+    out[0] = y[0] - 1.2;
+    out[1] = set_at < 0 ? -1 : t - set_at - 0.5;
+  }
+  void row(double, const One&) {}
+  Then event(std::size_t guard, double t, const One&) {
+    if (guard == 0) set_at = t;
+    return Then::record;
+  }
+};
+
+TEST_CASE("integrate: a probe sees what an event before it has set, in the same step too", "[integrate]") {
+  Alarm alarm;
+  const std::array stops{10.0};
+  auto stepper = stiff_stepper<1>();
+  const auto ending = integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, alarm, alarm,
+                                {.initial_step = 10, .probes = {.spacing = 0.3}});
+  CHECK(ending.counters.steps == 1);
+  CHECK(ending.reason == EndReason::stopped_by_guard);
+  CHECK(ending.time == Approx(1.7).epsilon(1e-9));
+}
+
+TEST_CASE("integrate: guards may bound the next step", "[integrate]") {
+  Alarm alarm;
+  alarm.longest = 0.25;
+  const std::array stops{1.0};
+  auto stepper = stiff_stepper<1>();
+  const auto ending = integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, alarm, alarm,
+                                {.initial_step = 1, .max_step = 0.5});
+  CHECK(ending.counters.steps == 4);
 }
 
 }  // namespace

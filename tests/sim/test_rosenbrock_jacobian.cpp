@@ -110,5 +110,54 @@ TEST_CASE("rosenbrock: an offered Jacobian that is not finite is replaced by dif
   CHECK(run.largest_error < 2e-5);
 }
 
+// y' = -y^2 from 1, which is y = 1/(1 + t); with its slope -2 y.
+struct Fading {
+  double at = 0.0;
+  void operator()(const std::array<double, 1>& y, std::array<double, 1>& dydt, double) const {
+    dydt[0] = -y[0] * y[0];
+  }
+  void base(const std::array<double, 1>& y, std::array<double, 1>& dydt, double t) {
+    at = y[0];
+    (*this)(y, dydt, t);
+  }
+  template <class Matrix>
+  void jacobian(Matrix& slopes) const {
+    slopes(0, 0) = -2.0 * at;
+  }
+  [[nodiscard]] static bool autonomous() { return true; }
+};
+
+// Largest error inside one step, over the state that lies on the exact path through its end.
+double error_inside_one_step(double step, double long_step) {
+  RosenbrockSettings<1> settings;
+  settings.relative_tolerance = settings.absolute_tolerance[0] = 1.0;  // the step is taken as it is
+  settings.long_step = long_step;
+  Rosenbrock4DenseOutput<1> stepper(settings);
+  Fading fading;
+  stepper.initialize({1.0}, 0, step);
+  stepper.do_step(fading);
+  const double end_error = stepper.current_state()[0] * (1.0 + step) - 1.0;
+  double largest = 0.0;
+  for (int i = 1; i < 20; ++i) {
+    const double t = 0.05 * i * step;
+    std::array<double, 1> y{};
+    stepper.calc_state(t, y);
+    largest = std::max(largest, std::abs(y[0] * (1.0 + t) - 1.0));
+  }
+  return largest - std::abs(end_error);
+}
+
+TEST_CASE("rosenbrock: dense output of long steps has the second derivatives as well", "[rosenbrock]") {
+  // Hermite's remainders, common textbook knowledge: h^4/384 of the fourth derivative, 24 at the start, and
+  // h^6/46080 of the sixth, 720.
+  const double step = 0.4, cubic = 24.0 / 384.0 * std::pow(step, 4),
+               quintic = 720.0 / 46080.0 * std::pow(step, 6);
+  const double short_error = error_inside_one_step(step, 0.5), long_error = error_inside_one_step(step, 0.3);
+  INFO(short_error << " " << long_error);
+  CHECK(short_error < cubic);
+  CHECK(short_error > 0.1 * cubic);
+  CHECK(long_error < quintic);
+}
+
 }  // namespace
 }  // namespace bowrise
