@@ -112,4 +112,18 @@ TEST_CASE("every recorded event has a row at its time") {
   }
 }
 
+TEST_CASE("a run ends half a second after its acceleration has died away, between steps or not") {
+  for (const char* name : {"supercharged_three_seat", "light_two_seat", "worn_ring", "modified_400"}) {
+    INFO(name);
+    const Launch launch = test::outcome_of(name, {}, false).launch;
+    REQUIRE(launch.end == LaunchEnd::top_speed);
+    const auto last = std::find_if(launch.events.rbegin(), launch.events.rend(), [&](const Event& event) {
+      return launch.event_rows[event.row].kind == EventKind::steady_speed;
+    });
+    REQUIRE(last != launch.events.rend());
+    CHECK_FALSE(last->rising);
+    CHECK(launch.end_time_s - last->time_s == Approx(0.5).margin(2e-7));
+  }
+}
+
 }  // namespace bowrise
