@@ -15,6 +15,7 @@
 #include <cstdint>
 #include <limits>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "sim/floating_point.hpp"

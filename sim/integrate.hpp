@@ -168,6 +168,7 @@ class Integration {
       return fail(EndReason::failed_not_finite, i);
     }
     ++counters_.steps;
+    const auto state_inside = [this](double t) { return state_at(t); };
     const auto passed = [this](const LocatedGuard& found) {
       emit_rows_through(found.time);
       const State state = state_at(found.time);
@@ -175,9 +176,7 @@ class Integration {
       finish_step(found.time, state);
       return false;
     };
-    if (!watch_.look(
-            time_, t1, [this](double t) { return state_at(t); }, passed))
-      return false;
+    if (!watch_.look(time_, t1, state_inside, passed)) return false;
     emit_rows_through(t1);
     finish_step(t1, stepper_.current_state());
     return true;
@@ -255,8 +254,10 @@ inline void require_sound(const IntegrateOptions& options) {
   if (!(options.initial_step > 0) || !(options.restart_step >= 0) || !(options.max_step > 0)) {
     throw std::invalid_argument("integrate: steps must be positive");
   }
-  if (!(options.probes.spacing > 0)) {
-    throw std::invalid_argument("integrate: a spacing of probes must be positive");
+  if (!(options.probes.spacing > 0) ||
+      (std::isfinite(options.probes.spacing) && !std::isfinite(options.max_step))) {
+    throw std::invalid_argument(
+        "integrate: a spacing of probes must be positive and asks for a longest step");
   }
 }
 

@@ -11,8 +11,9 @@ struct IntegrateOptions {
   double initial_step = 1e-3;  ///< first trial step
   double restart_step = 0;     ///< first trial step after a stop; 0: as if there had been no stop
   double max_step = std::numeric_limits<double>::infinity();
-  double output_step = 0;           ///< spacing of rows; 0 or less: no rows
-  ProbeGrid probes{.interior = 4};  ///< of guards
+  double output_step = 0;  ///< spacing of rows; 0 or less: no rows
+  ProbeGrid probes{.interior =
+                       4};  ///< of guards; a spacing asks for a longest step, so that they can be counted
   std::size_t max_steps = 1'000'000;
   std::size_t max_rhs_calls = 100'000'000;
 };

@@ -57,7 +57,7 @@ struct RosenbrockSettings {
   std::array<double, N> absolute_tolerance = detail::filled<N>(1e-6);
   /// Scale of each component: differences for the Jacobian are taken over sqrt(epsilon) * max(|y|, typical).
   std::array<double, N> typical_size = detail::filled<N>(1.0);
-  /// Steps above this are long (see rosenbrock.hpp); only of systems that offer their Jacobian.
+  /// Steps above this are long (see rosenbrock.hpp): of systems that offer their Jacobian, where autonomous.
   double long_step = std::numeric_limits<double>::infinity();
   /// False: no rate depends on this component (a distance, a switched-off lag), so its column is zero.
   std::array<bool, N> active = detail::all_active<N>();

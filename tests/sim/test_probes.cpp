@@ -106,7 +106,7 @@ TEST_CASE("integrate: behind a stop steps go on as long as they were", "[integra
   });
 }
 
-TEST_CASE("integrate: a spacing of probes is positive", "[integrate]") {
+TEST_CASE("integrate: a spacing of probes asks for a longest step", "[integrate]") {
   NoGuards none;
   Recorder<1> sink;
   const std::array stops{1.0};
@@ -114,8 +114,9 @@ TEST_CASE("integrate: a spacing of probes is positive", "[integrate]") {
   const auto run = [&](const IntegrateOptions& options) {
     return integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, none, sink, options).time;
   };
-  CHECK_THROWS_AS(run({.probes = {.spacing = 0}}), std::invalid_argument);
-  CHECK(run({.probes = {.spacing = 0.1}}) == 1);
+  CHECK_THROWS_AS(run({.probes = {.spacing = 0.1}}), std::invalid_argument);
+  CHECK_THROWS_AS(run({.max_step = 1, .probes = {.spacing = 0}}), std::invalid_argument);
+  CHECK(run({.max_step = 1, .probes = {.spacing = 0.1}}) == 1);
 }
 
 // Stops half a second after the clock has passed 1.2 s, which it learns from its own event.
@@ -141,7 +142,7 @@ TEST_CASE("integrate: a probe sees what an event before it has set, in the same 
   const std::array stops{10.0};
   auto stepper = stiff_stepper<1>();
   const auto ending = integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, alarm, alarm,
-                                {.initial_step = 10, .probes = {.spacing = 0.3}});
+                                {.initial_step = 10, .max_step = 10, .probes = {.spacing = 0.3}});
   CHECK(ending.counters.steps == 1);
   CHECK(ending.reason == EndReason::stopped_by_guard);
   CHECK(ending.time == Approx(1.7).epsilon(1e-9));
