@@ -67,7 +67,7 @@ struct Run {
 // clang-format off
 inline constexpr std::array run_parameters{
     Parameter<Run>{"duration", &Run::duration_s, "s", 15.0, {0.01, 600}, {5, 60}, {}, "longest run", "definition"},
-    Parameter<Run>{"tolerance", &Run::tolerance, "1", 1.5e-4, {1e-13, 1e-2}, {1e-8, 5e-4}, {},
+    Parameter<Run>{"tolerance", &Run::tolerance, "1", 1e-4, {1e-13, 1e-2}, {1e-8, 5e-4}, {},
                    "relative tolerance of the integrator", "chosen so that marks are within 1e-4"},
     Parameter<Run>{"speed_mark", &Run::speed_mark_m_s, "mph", derived, {0.5, 300}, {5, 100}, {}, "own speed mark; derived: none", "definition"},
     Parameter<Run>{"distance_mark", &Run::distance_mark_m, "m", derived, {0.1, 10000}, {5, 1000}, {},

@@ -16,7 +16,7 @@ enum class Method { rosenbrock, runge_kutta };
 
 struct LaunchOptions {
   double duration_s = 15.0;
-  double tolerance = 1.5e-4;
+  double tolerance = 1e-4;
   double row_step_s = 0.0;  ///< 0: keep no rows
   bool stop_at_top_speed = true;
   bool stop_when_stalled = true;

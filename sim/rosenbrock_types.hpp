@@ -52,8 +52,8 @@ template <std::size_t N>
 /// What the stepper has to know of the problem, per component.
 template <std::size_t N>
 struct RosenbrockSettings {
-  double relative_tolerance = 1e-6;
   /// Allowed error per step is absolute + relative * |y|; the root mean square over components is tested.
+  std::array<double, N> relative_tolerance = detail::filled<N>(1e-6);
   std::array<double, N> absolute_tolerance = detail::filled<N>(1e-6);
   /// Scale of each component: differences for the Jacobian are taken over sqrt(epsilon) * max(|y|, typical).
   std::array<double, N> typical_size = detail::filled<N>(1.0);

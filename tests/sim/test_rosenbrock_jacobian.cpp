@@ -62,7 +62,7 @@ struct Run {
 template <class System>
 Run solve(System& system) {
   RosenbrockSettings<2> settings;
-  settings.relative_tolerance = 1e-6;
+  settings.relative_tolerance.fill(1e-6);
   settings.absolute_tolerance.fill(1e-6);
   Rosenbrock4DenseOutput<2> stepper(settings);
   Run run;
@@ -130,7 +130,7 @@ struct Fading {
 // Largest error inside one step, over the state that lies on the exact path through its end.
 double error_inside_one_step(double step, double long_step) {
   RosenbrockSettings<1> settings;
-  settings.relative_tolerance = settings.absolute_tolerance[0] = 1.0;  // the step is taken as it is
+  settings.relative_tolerance[0] = settings.absolute_tolerance[0] = 1.0;  // the step is taken as it is
   settings.long_step = long_step;
   Rosenbrock4DenseOutput<1> stepper(settings);
   Fading fading;

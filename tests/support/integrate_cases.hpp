@@ -26,7 +26,7 @@ inline constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 template <std::size_t N>
 auto stiff_stepper(double tolerance = 1e-9) {
   RosenbrockSettings<N> settings;
-  settings.relative_tolerance = tolerance;
+  settings.relative_tolerance.fill(tolerance);
   settings.absolute_tolerance.fill(tolerance);
   return Rosenbrock4DenseOutput<N>(settings);
 }
