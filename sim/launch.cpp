@@ -10,6 +10,7 @@
 #include "sim/instants.hpp"
 #include "sim/lever_plan.hpp"
 #include "sim/rosenbrock.hpp"
+#include "sim/stepper_settings.hpp"
 
 namespace bowrise {
 namespace {
@@ -17,8 +18,7 @@ namespace {
 constexpr double steady_for_s = 0.5;  // top speed: this long without acceleration
 constexpr double stalled_rad_s = 300.0 * pi / 30.0;
 constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
-// Marks near the top speed are read less well inside long steps; with none ahead they may be longer.
-constexpr double longest_step_s = 1.4, longest_step_to_a_mark_s = 0.7, first_step_s = 1e-2;
+constexpr double first_step_s = 1e-2;
 constexpr double probe_spacing_s = 0.35;  // events closer together may be lost
 static_assert(probe_spacing_s < steady_for_s,
               "the end is looked for at a probe after the one that sees its cause");
@@ -163,43 +163,6 @@ class Watch {
   WearExposure last_rate_;
   FlagSet last_flags_;
 };
-
-// States that nothing depends on, or that never move, cost no Jacobian column.
-std::array<bool, state_size> active_states(const Craft& craft) {
-  std::array<bool, state_size> active{};
-  active.fill(true);
-  active[static_cast<std::size_t>(StateIndex::distance)] = false;
-  active[static_cast<std::size_t>(StateIndex::cavity_2)] = craft.two_stages;
-  active[static_cast<std::size_t>(StateIndex::boost)] = craft.engine.boost_turns_rad > 0.0;
-  return active;
-}
-
-// How much of the tolerance a step may err by in each state. Speed and distance carry their errors to every
-// later mark, and shaft speed and flow drive them; a cavity, the air and the throttle path follow their
-// causes within hundredths of a second and forget. Measured over random craft, see DEVELOPERS.md.
-constexpr State tolerance_share{.speed_m_s = 0.25,
-                                .trim_rad = 2.0,
-                                .shaft_speed_rad_s = 0.5,
-                                .flow_m3_s = 0.5,
-                                .cavity_1 = 10.0,
-                                .cavity_2 = 10.0,
-                                .void_fraction = 10.0,
-                                .air_path = 10.0,
-                                .boost = 2.0,
-                                .distance_m = 0.5};
-
-RosenbrockSettings<state_size> rosenbrock_settings(const Craft& craft, double tolerance) {
-  RosenbrockSettings<state_size> settings;
-  settings.typical_size = to_array(typical_state);
-  settings.relative_tolerance = to_array(tolerance_share);
-  for (std::size_t i = 0; i < state_size; ++i) {
-    settings.relative_tolerance[i] *= tolerance;
-    settings.absolute_tolerance[i] = settings.relative_tolerance[i] * settings.typical_size[i];
-  }
-  settings.long_step = longest_step_to_a_mark_s;
-  settings.active = active_states(craft);
-  return settings;
-}
 
 std::string describe_failure(const Ending& ending, const StateArray& values) {
   const State state = to_state(values);

@@ -4,10 +4,12 @@
 #include <sunmatrix/sunmatrix_dense.h>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 #include <stdexcept>
 
 #include "sim/evaluate.hpp"
+#include "sim/stepper_settings.hpp"
 #include "tools/bench/marks.hpp"
 
 namespace bowrise::bench {
@@ -16,6 +18,7 @@ namespace {
 struct Problem {
   const Craft* craft;
   const LeverSegment* lever;
+  StateArray relative_tolerance;
 };
 
 StateArray values_of(N_Vector vector) {
@@ -34,6 +37,16 @@ int rates_for_cvode(double t, N_Vector y, N_Vector dydt, void* data) {
   return 0;
 }
 
+int weights_for_cvode(N_Vector y, N_Vector weights, void* data) {
+  const auto& problem = *static_cast<const Problem*>(data);
+  const StateArray values = values_of(y), sizes = to_array(typical_state);
+  StateArray result;
+  for (std::size_t i = 0; i < state_size; ++i)
+    result[i] = 1.0 / (problem.relative_tolerance[i] * (sizes[i] + std::abs(values[i])));
+  set_values(weights, result);
+  return 0;
+}
+
 int marks_for_cvode(double, N_Vector y, double* out, void*) {
   const auto past = past_marks(to_state(values_of(y)));
   std::copy(past.begin(), past.end(), out);
@@ -43,18 +56,17 @@ int marks_for_cvode(double, N_Vector y, double* out, void*) {
 /// CVODE's objects for one solution; its calls answer below zero when they fail.
 class Solver {
  public:
-  Solver(const Craft& craft, Multistep method, double tolerance) : problem_{&craft, &craft.lever.front()} {
+  Solver(const Craft& craft, Multistep method, ErrorWeights weights, double tolerance)
+      : problem_{&craft, &craft.lever.front(), to_array(tolerance_share)} {
+    for (double& allowed : problem_.relative_tolerance)
+      allowed = tolerance * (weights == ErrorWeights::shared ? allowed : 1.0);
     require(SUNContext_Create(nullptr, &context_));
     state_ = N_VNew_Serial(state_size, context_);
-    allowed_ = N_VNew_Serial(state_size, context_);
     set_values(state_, to_array(craft.start));
-    StateArray allowed = to_array(typical_state);
-    for (double& size : allowed) size *= tolerance;
-    set_values(allowed_, allowed);
     memory_ = CVodeCreate(method == Multistep::bdf ? CV_BDF : CV_ADAMS, context_);
     require(CVodeInit(memory_, rates_for_cvode, 0.0, state_));
-    require(CVodeSVtolerances(memory_, tolerance, allowed_));
     require(CVodeSetUserData(memory_, &problem_));
+    require(CVodeWFtolerances(memory_, weights_for_cvode));
     matrix_ = SUNDenseMatrix(state_size, state_size, context_);
     linear_ = SUNLinSol_Dense(state_, matrix_, context_);
     require(CVodeSetLinearSolver(memory_, linear_, matrix_));
@@ -70,7 +82,6 @@ class Solver {
     CVodeFree(&memory_);
     SUNLinSolFree(linear_);
     SUNMatDestroy(matrix_);
-    N_VDestroy(allowed_);
     N_VDestroy(state_);
     SUNContext_Free(&context_);
   }
@@ -122,7 +133,7 @@ class Solver {
 
   Problem problem_;
   SUNContext context_ = nullptr;
-  N_Vector state_ = nullptr, allowed_ = nullptr;
+  N_Vector state_ = nullptr;
   void* memory_ = nullptr;
   SUNMatrix matrix_ = nullptr;
   SUNLinearSolver linear_ = nullptr;
@@ -130,8 +141,8 @@ class Solver {
 
 }  // namespace
 
-Solved solve_with_cvode(const Craft& craft, Multistep method, double tolerance) {
-  return Solver(craft, method, tolerance).solve();
+Solved solve_with_cvode(const Craft& craft, Multistep method, ErrorWeights weights, double tolerance) {
+  return Solver(craft, method, weights, tolerance).solve();
 }
 
 }  // namespace bowrise::bench

@@ -24,7 +24,7 @@ double error_of(const Solved& solved, const Solved& reference) {
   return worst;
 }
 
-Solved solve_with_ours(const Setup& setup, const Craft& craft, double tolerance) {
+Solved solve_with_launch(const Setup& setup, const Craft& craft, double tolerance) {
   LaunchOptions options;
   options.duration_s = duration_s;
   options.tolerance = tolerance;

@@ -31,14 +31,19 @@ struct Solved {
 [[nodiscard]] double error_of(const Solved& solved, const Solved& reference);
 
 /// The launch as every verb runs it, all its events and sums included.
-/// @throws std::runtime_error when it fails, as `solve_with_cvode` does
-[[nodiscard]] Solved solve_with_ours(const Setup& setup, const Craft& craft, double tolerance);
+/// @throws std::runtime_error when it fails, as the others do
+[[nodiscard]] Solved solve_with_launch(const Setup& setup, const Craft& craft, double tolerance);
+
+/// Our stepper with nothing around it: it looks for the four marks alone, as CVODE does.
+[[nodiscard]] Solved solve_with_our_stepper(const Craft& craft, double tolerance);
 
 #ifdef BOWRISE_WITH_CVODE
 enum class Multistep { bdf, adams };
+enum class ErrorWeights { alike, shared };  ///< of all states, or by `tolerance_share` as ours has them
 /// The same right-hand side by CVODE with a dense Newton solver, whose root finding looks for the four marks
 /// alone.
-[[nodiscard]] Solved solve_with_cvode(const Craft& craft, Multistep method, double tolerance);
+[[nodiscard]] Solved solve_with_cvode(const Craft& craft, Multistep method, ErrorWeights weights,
+                                      double tolerance);
 #endif
 
 }  // namespace bowrise::bench
