@@ -8,6 +8,7 @@
 
 #include "models/constants.hpp"
 #include "models/lanes.hpp"
+#include "models/same_inputs.hpp"
 #include "models/smooth.hpp"
 
 namespace bowrise {
@@ -155,10 +156,18 @@ double limiter_speed_rad_s(const Engine& engine) { return limiter_speed(engine, 
 
 double peak_speed_rad_s(const Engine& engine) { return rated_torque(engine).peak_speed_rad_s; }
 
-PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day) {
+bool same(const EngineBasis& a, const EngineBasis& b) {
+  const auto& [engine, day] = a;  // a member more does not compile
+  return same_inputs(engine, b.engine, engine_parameters, engine_choices, engine_tables) &&
+         same_bits(day, b.day);
+}
+
+PreparedEngine prepare_engine(const EngineBasis& basis) {
+  const auto& [engine, day] = basis;
   const RatedTorque rated = rated_torque(engine);
   const Curve curve(rated.speed_rad_s, rated.torque_Nm);
   PreparedEngine out{};
+  out.basis = basis;
   out.peak_speed_rad_s = rated.peak_speed_rad_s;
   out.peak_power_W = rated.peak_power_W * engine.power_factor;
 

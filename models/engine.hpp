@@ -79,6 +79,14 @@ struct EngineDay {
   double dry_pressure_Pa, air_temperature_K, water_temperature_K;
 };
 
+/// All that an engine is worked out from: prepare_engine sees nothing else.
+struct EngineBasis {
+  Engine engine;
+  EngineDay day;
+};
+/// Whether the engines worked out from both are the same, bit by bit.
+[[nodiscard]] bool same(const EngineBasis& a, const EngineBasis& b);
+
 /// Constants of one engine on one day.
 struct PreparedEngine {
   UniformCurve full_torque_Nm;  ///< brake torque on the day, full throttle, no limiter, over [rad/s]
@@ -91,6 +99,8 @@ struct PreparedEngine {
   double speed_cap_m_s;                   ///< infinity without a cap
   double peak_power_W, peak_speed_rad_s;  ///< at rating conditions
   double correction;                      ///< brake torque on the day over rated, at peak speed
+
+  EngineBasis basis;  ///< what all this was worked out from
 };
 
 /// Torque at the impeller shaft and what becomes of the air path.
@@ -113,7 +123,7 @@ using EnginePoint = EnginePointOf<double>;
 [[nodiscard]] double peak_speed_rad_s(const Engine& engine);
 
 /// @throws std::runtime_error when the torque on the day is nowhere positive
-[[nodiscard]] PreparedEngine prepare_engine(const Engine& engine, const EngineDay& day);
+[[nodiscard]] PreparedEngine prepare_engine(const EngineBasis& basis);
 
 /// Rev limiter fade [0..1] at shaft speed [rad/s].
 template <class Number>

@@ -114,6 +114,10 @@ PumpBasis pump_basis(const Setup& setup, const Surroundings& around) {
           around.water.kinematic_viscosity_m2_s};
 }
 
+EngineBasis engine_basis(const Setup& setup, const Surroundings& around) {
+  return {setup.engine, around.engine_day};
+}
+
 std::shared_ptr<const PreparedHull> hull_of(const HullBasis& basis, const Tables& offered) {
   if (auto found = made_from(basis, offered.hulls)) return found;
   return std::make_shared<const PreparedHull>(prepare_hull(basis));
@@ -122,6 +126,11 @@ std::shared_ptr<const PreparedHull> hull_of(const HullBasis& basis, const Tables
 std::shared_ptr<const PreparedPump> pump_of(const PumpBasis& basis, const Tables& offered) {
   if (auto found = made_from(basis, offered.pumps)) return found;
   return std::make_shared<const PreparedPump>(prepare_pump(basis));
+}
+
+std::shared_ptr<const PreparedEngine> engine_of(const EngineBasis& basis, const Tables& offered) {
+  if (auto found = made_from(basis, offered.engines)) return found;
+  return std::make_shared<const PreparedEngine>(prepare_engine(basis));
 }
 
 void set_throttle(Craft& craft, const Throttle& throttle) {
@@ -137,7 +146,7 @@ Craft prepare(const Setup& setup, const Tables& offered) {
   craft.water = around.water;
   craft.ambient_pressure_Pa = around.ambient_pressure_Pa;
   craft.air_density_kg_m3 = around.air_density_kg_m3;
-  craft.engine = prepare_engine(setup.engine, around.engine_day);
+  craft.engine = engine_of(engine_basis(setup, around), offered);
   craft.hull = hull_of(hull_basis(setup, around), offered);
   craft.pump = pump_of(pump_basis(setup, around), offered);
   const HullLoading& loading = craft.hull->basis.loading;

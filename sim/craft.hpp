@@ -22,8 +22,8 @@
 
 namespace bowrise {
 
-/// Immutable after `prepare`. The tables of hull and pump are shared, so that setups that differ elsewhere
-/// reuse them.
+/// Immutable after `prepare`. The tables of hull, pump and engine are shared, so that setups that differ
+/// elsewhere reuse them.
 struct Craft {
   WaterState water;
   double ambient_pressure_Pa, air_density_kg_m3;
@@ -34,9 +34,9 @@ struct Craft {
 
   std::shared_ptr<const PreparedHull> hull;
   std::shared_ptr<const PreparedPump> pump;
+  std::shared_ptr<const PreparedEngine> engine;
   PreparedPassage passage;
   PreparedIntake intake;
-  PreparedEngine engine;
 
   bool two_stages;
   double bore_m;
@@ -67,10 +67,12 @@ struct Craft {
   std::vector<std::string> advice;  ///< what a practitioner would remark on this setup
 };
 
-/// Hulls and pumps worked out before, offered to whoever needs the same: most of the work of preparing.
+/// Hulls, pumps and engines worked out before, offered to whoever needs the same: most of the work of
+/// preparing.
 struct Tables {
   std::vector<std::shared_ptr<const PreparedHull>> hulls;
   std::vector<std::shared_ptr<const PreparedPump>> pumps;
+  std::vector<std::shared_ptr<const PreparedEngine>> engines;
 };
 
 /// Works out a craft. The setup must have passed `check`.
@@ -89,13 +91,16 @@ struct Surroundings {
 };
 [[nodiscard]] Surroundings surroundings(const Setup& setup);
 
-/// What the hull and the pump of a setup are worked out from: masses and load centre combined, wear worked
-/// in.
+/// What the hull, the pump and the engine of a setup are worked out from: masses and load centre combined,
+/// wear worked in.
 [[nodiscard]] HullBasis hull_basis(const Setup& setup, const Surroundings& around);
 [[nodiscard]] PumpBasis pump_basis(const Setup& setup, const Surroundings& around);
+[[nodiscard]] EngineBasis engine_basis(const Setup& setup, const Surroundings& around);
 
 /// One of those offered where it was worked out from the same basis, else a new one.
 [[nodiscard]] std::shared_ptr<const PreparedHull> hull_of(const HullBasis& basis, const Tables& offered);
 [[nodiscard]] std::shared_ptr<const PreparedPump> pump_of(const PumpBasis& basis, const Tables& offered);
+[[nodiscard]] std::shared_ptr<const PreparedEngine> engine_of(const EngineBasis& basis,
+                                                              const Tables& offered);
 
 }  // namespace bowrise

@@ -18,7 +18,7 @@ struct Components {
   const Craft& craft;
 
   [[nodiscard]] EnginePoint engine(const State& state, double command) const noexcept {
-    return engine_point(craft.engine, state.shaft_speed_rad_s, state.air_path, state.boost, command);
+    return engine_point(*craft.engine, state.shaft_speed_rad_s, state.air_path, state.boost, command);
   }
   [[nodiscard]] PumpPoint pump(const State& state) const noexcept {
     return pump_point(*craft.pump, state.flow_m3_s, state.shaft_speed_rad_s);

@@ -55,7 +55,7 @@ EngineBeside engine_beside(const Craft& craft, const State& state, const StateLa
   const PartLanes boost =
       PartLanes::beside(state.boost, engine_boost_lane, step_of(state.boost, &State::boost));
   return {air_path, boost,
-          engine_point<PartLanes>(craft.engine, PartLanes::gathered<shaft_lane, 0, 0>(shaft_speed), air_path,
+          engine_point<PartLanes>(*craft.engine, PartLanes::gathered<shaft_lane, 0, 0>(shaft_speed), air_path,
                                   boost, command)};
 }
 
@@ -223,7 +223,7 @@ BOWRISE_FLATTENED SlopedInstant evaluate_with_slopes(const Craft& craft, const L
   InstantOf<StateLanes> now;
   now.rate.cavity_2 = 0.0;  // of a stage that does not exist
   detail::work_out(ComponentsBeside{craft, engine, state}, craft, segment, time_s, beside, now);
-  SlopedInstant sloped{at_point(now), slopes_of(beside, now, engine, craft.engine.inertia_kg_m2)};
+  SlopedInstant sloped{at_point(now), slopes_of(beside, now, engine, craft.engine->inertia_kg_m2)};
   detail::judge(craft, state, sloped.now);
   return sloped;
 }

@@ -219,7 +219,7 @@ Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) 
   out.first_limit = evaluate(craft, craft.lever.front(), 0.0, craft.start).limited_by;
   if (options.method == Method::rosenbrock) {
     const auto settings = rosenbrock_settings(craft, options.tolerance);
-    if (craft.engine.boost_turns_rad > 0.0)
+    if (craft.engine->boost_turns_rad > 0.0)
       run_with(Rosenbrock4DenseOutput<state_size>(settings), craft, run, options, out);
     else
       run_with(Rosenbrock4DenseOutput<state_size, states_without_turbo>(settings), craft, run, options, out);

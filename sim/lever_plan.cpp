@@ -116,9 +116,9 @@ double lever_towards(const Craft& craft, const State& state, const Instant& now,
   const double response_s = quickest_response_s + 2.0 * delay_s, lead_s = least_lead_s + delay_s;
   const double ratio = aim_rad_s / state.shaft_speed_rad_s;
   const double torque = now.pump_torque_Nm * ratio * ratio +
-                        craft.engine.inertia_kg_m2 * (aim_rad_s - state.shaft_speed_rad_s) / response_s;
-  const double air_path = air_path_for_torque(craft.engine, state.shaft_speed_rad_s, torque, state.boost);
-  const double lag_s = craft.engine.air_path_turns_rad / state.shaft_speed_rad_s;
+                        craft.engine->inertia_kg_m2 * (aim_rad_s - state.shaft_speed_rad_s) / response_s;
+  const double air_path = air_path_for_torque(*craft.engine, state.shaft_speed_rad_s, torque, state.boost);
+  const double lag_s = craft.engine->air_path_turns_rad / state.shaft_speed_rad_s;
   return air_path + (air_path - state.air_path) * lag_s / lead_s;
 }
 
@@ -154,7 +154,7 @@ Schedule normal_shaft_speed(const Craft& craft) {
     rows.insert(rows.begin(), {speed, point->state.shaft_speed_rad_s});
     guess = point->state;
   }
-  return {rows, craft.engine.peak_speed_rad_s};
+  return {rows, craft.engine->peak_speed_rad_s};
 }
 
 }  // namespace bowrise

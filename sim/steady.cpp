@@ -41,7 +41,7 @@ class Dynamics {
     free(StateIndex::void_fraction, true);
     const bool engine_matters = !pinned.shaft_speed_rad_s && !pinned.shaft_power_W;
     free(StateIndex::air_path, engine_matters);
-    free(StateIndex::boost, engine_matters && craft.engine.boost_turns_rad > 0.0);
+    free(StateIndex::boost, engine_matters && craft.engine->boost_turns_rad > 0.0);
   }
 
   [[nodiscard]] State place(State state) const {
@@ -58,7 +58,7 @@ class Dynamics {
     Instant now = evaluate(craft_, segment_, 0.0, state);
     if (pinned_.shaft_power_W)
       now.rate.shaft_speed_rad_s = (*pinned_.shaft_power_W / state.shaft_speed_rad_s - now.pump_torque_Nm) /
-                                   craft_.engine.inertia_kg_m2;
+                                   craft_.engine->inertia_kg_m2;
     return now;
   }
 
@@ -183,7 +183,7 @@ State planing_guess(const Craft& craft, double speed_m_s) {
   State state = craft.start;
   state.speed_m_s = speed_m_s;
   state.trim_rad = 0.07;
-  state.shaft_speed_rad_s = 0.95 * craft.engine.peak_speed_rad_s;
+  state.shaft_speed_rad_s = 0.95 * craft.engine->peak_speed_rad_s;
   state.flow_m3_s = craft.passage.jet_area_m2 * std::max(40.0, 1.3 * speed_m_s);
   state.cavity_1 = state.cavity_2 = state.void_fraction = 0.0;
   state.air_path = 1.0;
@@ -250,7 +250,7 @@ State start_state(const Craft& craft, const Start& start, double static_trim_rad
   State state{};
   state.trim_rad = static_trim_rad;
   state.shaft_speed_rad_s = start.shaft_speed_rad_s;
-  state.boost = craft.engine.boost_turns_rad > 0.0 ? 0.0 : 1.0;
+  state.boost = craft.engine->boost_turns_rad > 0.0 ? 0.0 : 1.0;
   for (int pass = 0; pass < 20; ++pass) {
     state.flow_m3_s = balanced_flow(fixed, state);
     const Instant now = evaluate(fixed, {0.0, 0.0, 0.0}, 0.0, state);
@@ -261,7 +261,7 @@ State start_state(const Craft& craft, const Start& start, double static_trim_rad
     if (state.cavity_1 == before.cavity_1 && state.cavity_2 == before.cavity_2) break;
   }
   const Instant idle = evaluate(fixed, {0.0, 0.0, 0.0}, 0.0, state);
-  idle_air_path = air_path_for_torque(craft.engine, start.shaft_speed_rad_s, idle.pump_torque_Nm);
+  idle_air_path = air_path_for_torque(*craft.engine, start.shaft_speed_rad_s, idle.pump_torque_Nm);
   if (!(idle_air_path > 0.0) || !(idle_air_path < 1.0))
     throw std::runtime_error("engine: full throttle cannot hold start.shaft_speed against the pump");
   state.air_path = idle_air_path;

@@ -12,7 +12,7 @@ std::array<bool, state_size> active_states(const Craft& craft) {
   active.fill(true);
   active[static_cast<std::size_t>(StateIndex::distance)] = false;
   active[static_cast<std::size_t>(StateIndex::cavity_2)] = craft.two_stages;
-  active[static_cast<std::size_t>(StateIndex::boost)] = craft.engine.boost_turns_rad > 0.0;
+  active[static_cast<std::size_t>(StateIndex::boost)] = craft.engine->boost_turns_rad > 0.0;
   return active;
 }
 

@@ -21,7 +21,7 @@ void engine_and_command(const Components& components, const Craft& craft, const 
                         double time_s, const StateOf<Number>& state, InstantOf<Number>& now) {
   now.lever = segment.lever(time_s);
   const Number capped = craft.idle_air_path +
-                        (now.lever - craft.idle_air_path) * speed_cap_share(craft.engine, state.speed_m_s);
+                        (now.lever - craft.idle_air_path) * speed_cap_share(*craft.engine, state.speed_m_s);
   now.command = capped;
   now.engine = components.engine(state, now.command);
   now.rate.air_path = now.engine.air_path_rate_1_s;
@@ -152,7 +152,7 @@ void work_out_drive_train(const Components& components, const Craft& craft, cons
   engine_and_command(components, craft, segment, time_s, state, now);
   now.pump = components.pump(state);
   delivery(craft, state, now);
-  now.rate.shaft_speed_rad_s = (now.engine.torque_Nm - now.pump_torque_Nm) / craft.engine.inertia_kg_m2;
+  now.rate.shaft_speed_rad_s = (now.engine.torque_Nm - now.pump_torque_Nm) / craft.engine->inertia_kg_m2;
 }
 
 // All but flags and limit, in the order in which the parts need each other.

@@ -164,7 +164,7 @@ std::string summary_json(const Scenario& scenario, const Craft& craft, const Lau
                  {"flags", flags_json(summary)},
                  {"warnings", warnings},
                  {"events", events_json(launch)},
-                 {"shaft_inertia_kg_m2", number(craft.engine.inertia_kg_m2)},
+                 {"shaft_inertia_kg_m2", number(craft.engine->inertia_kg_m2)},
                  {"mass_kg", number(craft.mass_kg)},
                  {"counters", counters_json(launch.counters)},
                  {"inputs", inputs_json(scenario)},

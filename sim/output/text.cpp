@@ -140,7 +140,7 @@ std::string run_text(const Scenario& scenario, const Craft& craft, const Launch&
   text += fmt::format(
       "  {:.0f} kg afloat, {:.0f} hp rated, nozzle {:.1f} mm, ring gap {:.2f} mm ({:.1f} thousandths of an "
       "inch)\n\n",
-      craft.mass_kg, in_unit(craft.engine.peak_power_W, "hp"), setup.nozzle.exit_diameter_m * 1e3,
+      craft.mass_kg, in_unit(craft.engine->peak_power_W, "hp"), setup.nozzle.exit_diameter_m * 1e3,
       setup.pump.clearance_m * 1e3, in_unit(setup.pump.clearance_m, "thou"));
   for (const Mark& mark : summary.marks) text += mark_line(mark);
   text += top_speed_lines(summary) + launch_lines(summary) + coast_line(summary) + limit_line(summary);

@@ -9,8 +9,8 @@
 
 namespace bowrise {
 
-/// Hulls and pumps that these setups need, without repetition. Setups that fail `check` and pumps that cannot
-/// be computed are left out: their launches tell why.
+/// Hulls, pumps and engines that these setups need, without repetition. Setups that fail `check` and what
+/// cannot be computed are left out: their launches tell why.
 /// @param before  taken over where they serve; what no setup needs is dropped, so memory does not grow
 [[nodiscard]] Tables tables_for(std::span<const Setup> setups, const Tables& before = {},
                                 unsigned threads = 1);

@@ -55,7 +55,7 @@ double friction_at(const PreparedEngine& engine, double speed_rad_s) {
 /// Indicated torque on a day over that on the rating day, at three quarters of the prepared range: a point of
 /// the prepared curve, so that no interpolation comes in.
 double indicated_ratio(const Engine& engine, const EngineDay& day) {
-  const PreparedEngine on_day = prepare_engine(engine, day), rated = prepare_engine(engine, rating_day);
+  const PreparedEngine on_day = prepare_engine({engine, day}), rated = prepare_engine({engine, rating_day});
   const double speed = 0.75 * rated.full_torque_Nm.high(), friction = friction_at(rated, speed);
   return (on_day.full_torque_Nm(speed) + friction) / (rated.full_torque_Nm(speed) + friction);
 }
@@ -123,12 +123,12 @@ TEST_CASE("engine: aspirated engine on the day agrees with SAE J1349", "[publish
   for (const auto& [pressure_Pa, temperature_K] :
        {std::array{95e3, 303.0}, {99e3, 308.0}, {92.5e3, 290.0}, {103e3, 298.0}}) {
     const PreparedEngine engine =
-        prepare_engine(rated_engine(Charger::aspirated), {pressure_Pa, temperature_K, 293.15});
+        prepare_engine({rated_engine(Charger::aspirated), {pressure_Pa, temperature_K, 293.15}});
     worst.add(1.0 / sae_j1349_factor(pressure_Pa, temperature_K), engine.correction);
   }
   worst.check({"engine: torque on the day of an aspirated engine, worst of four days, share", "SAE J1349",
                Known::second_hand, test::headline});
-  CHECK_THAT(prepare_engine(rated_engine(Charger::aspirated), rating_day).correction, WithinAbs(1.0, 5e-4));
+  CHECK_THAT(prepare_engine({rated_engine(Charger::aspirated), rating_day}).correction, WithinAbs(1.0, 5e-4));
 }
 
 // Separate evaluation from 99 kPa, 25 degC, cooler effectiveness 0.7, tip speed 300 m/s;
@@ -150,7 +150,7 @@ TEST_CASE("engine: a blower on the day") {
 TEST_CASE("engine: a turbo holds its torque once boosted, and starts without it") {
   const Engine turbo = rated_engine(Charger::turbo);
   CHECK(indicated_ratio(turbo, {80e3, 310.0, 300.0}) == 1.0);
-  const PreparedEngine engine = prepare_engine(turbo, rating_day);
+  const PreparedEngine engine = prepare_engine({turbo, rating_day});
   const double speed = 5000 * rpm;
   const EnginePoint before = engine_point(engine, speed, 1.0, 0.0, 1.0),
                     after = engine_point(engine, speed, 1.0, 1.0, 1.0);
@@ -159,14 +159,14 @@ TEST_CASE("engine: a turbo holds its torque once boosted, and starts without it"
   CHECK(std::abs(after.boost_rate_1_s) <
         0.2 * before.boost_rate_1_s);  // at 0.65 of peak speed boost is nearly whole
   CHECK(engine_point(engine, 1500 * rpm, 1.0, 0.0, 1.0).boost_rate_1_s == 0.0);  // too slow to build any
-  CHECK(engine_point(prepare_engine(rated_engine(Charger::blower), rating_day), speed, 1.0, 0.0, 1.0)
+  CHECK(engine_point(prepare_engine({rated_engine(Charger::blower), rating_day}), speed, 1.0, 0.0, 1.0)
             .boost_rate_1_s == 0.0);
 }
 
 TEST_CASE("engine: default shapes have their peak where the rating says") {
   for (const Charger charger : {Charger::aspirated, Charger::blower, Charger::turbo}) {
     INFO("charger " << charger_words[static_cast<std::size_t>(charger)]);
-    const PreparedEngine engine = prepare_engine(rated_engine(charger), rating_day);
+    const PreparedEngine engine = prepare_engine({rated_engine(charger), rating_day});
     double highest_W = 0.0, at_rad_s = 0.0;
     for (double speed = 0.2 * peak_speed; speed <= 1.1 * peak_speed; speed += rpm) {
       const double power_W = speed * engine.full_torque_Nm(speed);
@@ -182,7 +182,7 @@ TEST_CASE("engine: default shapes have their peak where the rating says") {
 
 TEST_CASE("engine: a torque table gives its own peak and torque") {
   const Engine described = tabled_engine();
-  const PreparedEngine engine = prepare_engine(described, rating_day);
+  const PreparedEngine engine = prepare_engine({described, rating_day});
   for (const auto& row : described.torque_table)
     CHECK_THAT(engine.full_torque_Nm(row[0]), WithinRel(row[1], 2e-3));  // resampled, 57 rpm apart
   CHECK_THAT(engine.full_torque_Nm(6500 * rpm), WithinRel(228.6620, 5e-4));
@@ -198,23 +198,23 @@ TEST_CASE("engine: a torque table gives its own peak and torque") {
              WithinAbs(engine.full_torque_Nm(8800 * rpm) - engine.full_torque_Nm(8700 * rpm), 0.05));
   Engine rising = described;
   rising.torque_table = {{1500 * rpm, 100}, {3000 * rpm, 150}, {5000 * rpm, 200}, {6000 * rpm, 230}};
-  CHECK_THAT(prepare_engine(rising, rating_day).full_torque_Nm(7500 * rpm), WithinRel(230.0, 1e-6));
+  CHECK_THAT(prepare_engine({rising, rating_day}).full_torque_Nm(7500 * rpm), WithinRel(230.0, 1e-6));
 }
 
 TEST_CASE("engine: the power factor scales torque and friction alike") {
   Engine strong = rated_engine(Charger::aspirated);
   strong.power_factor = 1.04;
-  const PreparedEngine scaled = prepare_engine(strong, rating_day),
-                       plain = prepare_engine(rated_engine(Charger::aspirated), rating_day);
+  const PreparedEngine scaled = prepare_engine({strong, rating_day}),
+                       plain = prepare_engine({rated_engine(Charger::aspirated), rating_day});
   CHECK_THAT(scaled.full_torque_Nm(6000 * rpm) / plain.full_torque_Nm(6000 * rpm), WithinRel(1.04, 1e-9));
   CHECK_THAT(friction_at(scaled, 6000 * rpm) / friction_at(plain, 6000 * rpm), WithinRel(1.04, 1e-9));
 }
 
 TEST_CASE("engine: the mid-range factor moves an assumed curve below its peak, a told one nowhere") {
   Engine eager = rated_engine(Charger::blower);
-  const PreparedEngine plain = prepare_engine(eager, rating_day);
+  const PreparedEngine plain = prepare_engine({eager, rating_day});
   eager.midrange_factor = 1.2;
-  const PreparedEngine moved = prepare_engine(eager, rating_day);
+  const PreparedEngine moved = prepare_engine({eager, rating_day});
   const auto factor = [&](double share) {
     return moved.full_torque_Nm(share * peak_speed) / plain.full_torque_Nm(share * peak_speed);
   };
@@ -226,12 +226,12 @@ TEST_CASE("engine: the mid-range factor moves an assumed curve below its peak, a
   Engine table = eager;
   table.peak_power_W = table.peak_speed_rad_s = std::numeric_limits<double>::quiet_NaN();
   table.torque_table = {{1500 * rpm, 100}, {3000 * rpm, 150}, {5000 * rpm, 200}, {7000 * rpm, 190}};
-  CHECK_THAT(prepare_engine(table, rating_day).full_torque_Nm(3000 * rpm), WithinRel(150.0, 1e-3));
+  CHECK_THAT(prepare_engine({table, rating_day}).full_torque_Nm(3000 * rpm), WithinRel(150.0, 1e-3));
 }
 
 // Mechanical efficiency 0.85 at peak power: friction 0.15/0.85 = 0.176 of the brake torque.
 TEST_CASE("engine: shut, it brakes with its friction") {
-  const PreparedEngine engine = prepare_engine(rated_engine(Charger::aspirated), rating_day);
+  const PreparedEngine engine = prepare_engine({rated_engine(Charger::aspirated), rating_day});
   CHECK_THAT(friction_at(engine, peak_speed), WithinRel(0.176 * peak_power_W / peak_speed, 1e-9));
   CHECK_THAT(friction_at(engine, 2000 * rpm) / friction_at(engine, 6000 * rpm), WithinRel(1.47 / 3.67, 1e-9));
   const EnginePoint half = engine_point(engine, 4000 * rpm, 0.5, 1.0, 0.5);
@@ -243,7 +243,7 @@ TEST_CASE("engine: shut, it brakes with its friction") {
 TEST_CASE("engine: the limiter fades torque over its band") {
   Engine described = rated_engine(Charger::aspirated);
   described.limiter_rad_s = 8000 * rpm;
-  const PreparedEngine engine = prepare_engine(described, rating_day);
+  const PreparedEngine engine = prepare_engine({described, rating_day});
   CHECK(limiter_fade(engine, 7899 * rpm) == 0.0);
   CHECK_THAT(limiter_fade(engine, 8000 * rpm), WithinAbs(0.5, 1e-12));
   CHECK(limiter_fade(engine, 8101 * rpm) == 1.0);
@@ -262,7 +262,7 @@ TEST_CASE("engine: the limiter fades torque over its band") {
 
 TEST_CASE("engine: the air path that balances a torque gives that torque") {
   for (const Charger charger : {Charger::aspirated, Charger::blower, Charger::turbo}) {
-    const PreparedEngine engine = prepare_engine(rated_engine(charger), rating_day);
+    const PreparedEngine engine = prepare_engine({rated_engine(charger), rating_day});
     const double boost_at_idle = charger == Charger::turbo ? 0.0 : 1.0;
     for (const double speed : {1200 * rpm, 1500 * rpm, 2500 * rpm}) {
       for (const double torque_Nm : {0.0, 4.0, 15.0}) {
@@ -278,7 +278,7 @@ TEST_CASE("engine: the air path that balances a torque gives that torque") {
 
 TEST_CASE("engine: the air path follows, slower at low speed, within its limits") {
   const auto time_s = [](Charger charger, double speed_rpm) {
-    const PreparedEngine engine = prepare_engine(rated_engine(charger), rating_day);
+    const PreparedEngine engine = prepare_engine({rated_engine(charger), rating_day});
     return 1.0 / engine_point(engine, speed_rpm * rpm, 0.0, 1.0, 1.0).air_path_rate_1_s;
   };
   // 2 x 1.5 / (0.85 x revolutions per second), between 0.02 s and 0.25 s
@@ -289,18 +289,18 @@ TEST_CASE("engine: the air path follows, slower at low speed, within its limits"
   CHECK_THAT(time_s(Charger::aspirated, 30000), WithinRel(0.02, 1e-9));
   Engine slow = rated_engine(Charger::aspirated);
   slow.air_path_factor = 1.5;
-  CHECK_THAT(engine_point(prepare_engine(slow, rating_day), 4000 * rpm, 0.0, 1.0, 1.0).air_path_rate_1_s,
+  CHECK_THAT(engine_point(prepare_engine({slow, rating_day}), 4000 * rpm, 0.0, 1.0, 1.0).air_path_rate_1_s,
              WithinRel(0.85 * 4000 / 60 / 4.5, 1e-9));
-  const PreparedEngine engine = prepare_engine(rated_engine(Charger::aspirated), rating_day);
+  const PreparedEngine engine = prepare_engine({rated_engine(Charger::aspirated), rating_day});
   CHECK(engine_point(engine, 4000 * rpm, 0.6, 1.0, 0.6).air_path_rate_1_s == 0.0);
   CHECK(engine_point(engine, 4000 * rpm, 0.6, 1.0, 0.1).air_path_rate_1_s < 0.0);
 }
 
 TEST_CASE("engine: a cap on craft speed closes the lever over 1 m/s") {
   Engine capped = rated_engine(Charger::blower);
-  CHECK(speed_cap_share(prepare_engine(capped, rating_day), 1e3) == 1.0);
+  CHECK(speed_cap_share(prepare_engine({capped, rating_day}), 1e3) == 1.0);
   capped.speed_cap_m_s = 30.0;
-  const PreparedEngine engine = prepare_engine(capped, rating_day);
+  const PreparedEngine engine = prepare_engine({capped, rating_day});
   CHECK(speed_cap_share(engine, 29.0) == 1.0);
   CHECK(speed_cap_share(engine, 30.0) == 1.0);
   CHECK_THAT(speed_cap_share(engine, 30.5), WithinAbs(0.5, 1e-12));
@@ -311,13 +311,13 @@ TEST_CASE("engine: a cap on craft speed closes the lever over 1 m/s") {
 TEST_CASE("engine: no torque left on the day is said") {
   Engine weak = rated_engine(Charger::aspirated);
   weak.friction_share = 1.0;
-  CHECK_THROWS_AS(prepare_engine(weak, EngineDay{45e3, 298.15, 298.15}), std::runtime_error);
-  CHECK_NOTHROW(prepare_engine(weak, EngineDay{60e3, 298.15, 298.15}));
+  CHECK_THROWS_AS(prepare_engine({weak, EngineDay{45e3, 298.15, 298.15}}), std::runtime_error);
+  CHECK_NOTHROW(prepare_engine({weak, EngineDay{60e3, 298.15, 298.15}}));
 }
 
 TEST_CASE("engine: finite and without a jump at any speed") {
   for (const Charger charger : {Charger::aspirated, Charger::blower, Charger::turbo}) {
-    const PreparedEngine engine = prepare_engine(rated_engine(charger), {70e3, 310.0, 303.0});
+    const PreparedEngine engine = prepare_engine({rated_engine(charger), {70e3, 310.0, 303.0}});
     double before = engine_point(engine, rpm, 1.0, 1.0, 1.0).torque_Nm;
     for (double speed = 2; speed < 16000; speed += 1) {
       const EnginePoint point = engine_point(engine, speed * rpm, 1.0, 1.0, 0.0);

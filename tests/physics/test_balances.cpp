@@ -93,7 +93,7 @@ TEST_CASE("shaft torques accelerate the shaft, from differences") {
     const Table trace = read_trace(outcome);
     const auto &t = trace["time_s"], &rpm = trace["shaft_rpm"], &engine = trace["engine_torque_Nm"],
                &pump = trace["pump_torque_Nm"];
-    const double inertia = outcome.craft.engine.inertia_kg_m2;
+    const double inertia = outcome.craft.engine->inertia_kg_m2;
     const double allowed = 1e-3 * largest(engine);
     for (std::size_t i = 1; i + 1 < trace.rows; ++i) {
       if (beside_an_event(t, i)) continue;

@@ -182,7 +182,7 @@ TEST_CASE("altitude takes about 3 % of power and 1 % of rpm per 1000 ft from an 
           "[published]") {
   const Outcome low = outcome_of("naturally_aspirated_three_seat");
   const Outcome high = outcome_of("naturally_aspirated_three_seat", {{"site.altitude", "1000 ft"}});
-  const double power = 1.0 - high.craft.engine.correction / low.craft.engine.correction;
+  const double power = 1.0 - high.craft.engine->correction / low.craft.engine->correction;
   const double rpm = 1.0 - result(high, "top_rpm") / result(low, "top_rpm");
   check_published(
       {"trade fact: 1000 ft of altitude, power lost, aspirated, share", trade, Known::common_practice},

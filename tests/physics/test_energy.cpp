@@ -67,7 +67,7 @@ TEST_CASE("engine work turns the rotor, the drive and the pump") {
   const double drive_loss =
       of(&Powers::engine_crank) * (1.0 - 0.99);  // drive efficiency of the scenario's preset
   const State &first = outcome.launch.rows.front().state, &last = outcome.launch.rows.back().state;
-  const double inertia = outcome.craft.engine.inertia_kg_m2;
+  const double inertia = outcome.craft.engine->inertia_kg_m2;
   const double rotor =
       0.5 * inertia *
       (last.shaft_speed_rad_s * last.shaft_speed_rad_s - first.shaft_speed_rad_s * first.shaft_speed_rad_s);

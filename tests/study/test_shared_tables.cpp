@@ -71,7 +71,7 @@ void check_same(const Outcome& a, const Outcome& b) {
 
 /// What a change of one input asks to be made anew, when the tables of the craft before are offered.
 struct MadeAnew {
-  std::set<std::string> hull, pump, neither, no_craft;
+  std::set<std::string> hull, pump, engine, none, no_craft;
 };
 
 MadeAnew move_every_input(const Setup& setup) {
@@ -79,6 +79,7 @@ MadeAnew move_every_input(const Setup& setup) {
   const Tables tables = tables_for(setup);
   REQUIRE(tables.hulls.size() == 1);
   REQUIRE(tables.pumps.size() == 1);
+  REQUIRE(tables.engines.size() == 1);
   for (const Key& key : all_keys()) {
     INFO(key.name);
     const Setup changed = with_another(setup, key);
@@ -88,10 +89,12 @@ MadeAnew move_every_input(const Setup& setup) {
     }
     check_same(outcome_of(changed, false, tables), outcome_of(changed));
     const Tables needed = tables_for({&changed, 1}, tables);
-    const bool hull = needed.hulls != tables.hulls, pump = needed.pumps != tables.pumps;
+    const bool hull = needed.hulls != tables.hulls, pump = needed.pumps != tables.pumps,
+               engine = needed.engines != tables.engines;
     if (hull) anew.hull.insert(key.name);
     if (pump) anew.pump.insert(key.name);
-    if (!hull && !pump) anew.neither.insert(key.name);
+    if (engine) anew.engine.insert(key.name);
+    if (!hull && !pump && !engine) anew.none.insert(key.name);
   }
   return anew;
 }
@@ -115,9 +118,10 @@ TEST_CASE("tables taken over leave every bit of a launch as it is, whatever inpu
     CHECK(has_all(anew.pump,
                   {"pump.clearance", "impeller.pitch_trailing", "impeller.blade_angles",
                    "cavitation.blade_factor", "grate.blockage", "engine.torque_table", "water.salinity"}));
-    CHECK(
-        has_all(anew.neither, {"nozzle.exit_diameter", "engine.peak_power", "engine.inertia", "throttle.plan",
-                               "start.shaft_speed", "water.chop_height", "wear.grit", "intake.leak_area"}));
+    CHECK(has_all(anew.engine, {"engine.peak_power", "engine.inertia", "engine.charger",
+                                "engine.torque_table", "air.temperature", "site.altitude"}));
+    CHECK(has_all(anew.none, {"nozzle.exit_diameter", "throttle.plan", "start.shaft_speed",
+                              "water.chop_height", "wear.grit", "intake.leak_area"}));
   }
 }
 
@@ -144,9 +148,11 @@ TEST_CASE("each table is worked out once, and only what is needed is kept") {
     const Tables tables = tables_for(setups, {}, threads);
     CHECK(tables.hulls.size() == 2);
     CHECK(tables.pumps.size() == 2);
+    CHECK(tables.engines.size() == 1);
     const Tables fewer = tables_for({&setups[3], 1}, tables, threads);
     CHECK(fewer.hulls == std::vector{tables.hulls.front()});
     CHECK(fewer.pumps == std::vector{tables.pumps.back()});
+    CHECK(fewer.engines == tables.engines);
   }
 }
 
@@ -158,6 +164,22 @@ TEST_CASE("a pump that cannot be is left to its launch, which tells why") {
   const Tables tables = tables_for(setup);
   CHECK(tables.hulls.size() == 1);
   CHECK(tables.pumps.empty());
+  CHECK(outcome_of(setup, false, tables).failure == outcome_of(setup).failure);
+  CHECK(outcome_of(setup).failed());
+}
+
+TEST_CASE("an engine without torque is left to its launch, which tells why") {
+  Setup setup = test::shipped("supercharged_three_seat");
+  setup.engine.charger = Charger::aspirated;
+  setup.engine.friction_share = 1.0;
+  setup.air.station_pressure_Pa = 52e3;
+  setup.air.temperature_K = 320.0;
+  setup.air.humidity = 1.0;
+  REQUIRE(check(setup).empty());
+  const Tables tables = tables_for(setup);
+  CHECK(tables.hulls.size() == 1);
+  CHECK(tables.pumps.size() == 1);
+  CHECK(tables.engines.empty());
   CHECK(outcome_of(setup, false, tables).failure == outcome_of(setup).failure);
   CHECK(outcome_of(setup).failed());
 }

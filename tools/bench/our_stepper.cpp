@@ -55,7 +55,7 @@ Solved solve_with(Stepper stepper, const Craft& craft) {
 
 Solved solve_with_our_stepper(const Craft& craft, double tolerance) {
   const auto settings = rosenbrock_settings(craft, tolerance);
-  if (craft.engine.boost_turns_rad > 0.0)
+  if (craft.engine->boost_turns_rad > 0.0)
     return solve_with(Rosenbrock4DenseOutput<state_size>(settings), craft);
   return solve_with(Rosenbrock4DenseOutput<state_size, states_without_turbo>(settings), craft);
 }
