@@ -85,13 +85,17 @@ class Watch {
     mark_ahead_[guard] = false;
     const State state = to_state(values);
     const EventRow& row = out_.event_rows[guard];
+    if (options_.row_step_s > 0.0) out_.rows.push_back({t, state, instants_.at(segment_, t, values), true});
+    if (is_mark(row.kind)) {  // changes nothing, so the physics there need not be known
+      out_.events.push_back({guard, t, true, state, limit_before()});
+      return Then::record;
+    }
     const Instant& now = instants_.at(segment_, t, values);
     const bool rising = row.direction == Crossing::both
                             ? row.over_threshold(watched_values(state, now)) >= 0.0
                             : row.direction == Crossing::rising;
     out_.events.push_back({guard, t, rising, state, now.limited_by});
     if (row.kind == EventKind::steady_speed) note_steady(t, state, rising);
-    if (options_.row_step_s > 0.0) out_.rows.push_back({t, state, now, true});
     return Then::record;
   }
 
@@ -112,6 +116,10 @@ class Watch {
     if (guard == steady_end_) return slow_since_ ? t - *slow_since_ - steady_for_s : -steady_for_s;
     if (guard == stalled_) return state.shaft_speed_rad_s - stalled_rad_s;
     return options_.rest_speed_m_s > 0.0 ? state.speed_m_s - options_.rest_speed_m_s : 1.0;
+  }
+
+  [[nodiscard]] Limit limit_before() const {
+    return out_.events.empty() ? out_.first_limit : out_.events.back().limit_after;
   }
 
   void note_steady(double t, const State& state, bool accelerating) {
