@@ -7,6 +7,7 @@
 /// double crossing shorter than their spacing is missed. Earliest first, equal times by index, none twice.
 /// Source of the rules: those of the root finder of CVODE (Hiebert and Shampine 1980) and the usual practice
 /// of event-driven simulators.
+#include <Eigen/Core>
 #include <algorithm>
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
@@ -124,7 +125,7 @@ class GuardWatch {
   void probe(double t, const State& state, std::vector<double>& out) {
     ++probes_;
     guards_.guard_values(t, state, std::span<double>(out));
-    if (const std::size_t g = first_not_finite(out); g < out.size()) throw GuardNotFinite{g};
+    if (!values(out).allFinite()) throw GuardNotFinite{first_not_finite(out)};
   }
 
   double value_of(std::size_t g, double t, const State& state) {
@@ -139,12 +140,12 @@ class GuardWatch {
     }
   }
 
-  /// Quick, and seldom true: false only if all guards have kept their sides.
-  [[nodiscard]] bool any_may_cross() const noexcept {
-    bool any = false;
-    for (std::size_t g = 0; g < rules_.size(); ++g) any |= !(before_[g] * now_[g] > 0);
-    return any;
+  static auto values(const std::vector<double>& of) {
+    return Eigen::Map<const Eigen::ArrayXd>(of.data(), static_cast<Eigen::Index>(of.size()));
   }
+
+  /// Quick, and seldom true: false only if all guards have kept their sides.
+  [[nodiscard]] bool any_may_cross() const noexcept { return !(values(before_) * values(now_) > 0).all(); }
 
   /// Whether guard g came from the other side in the direction watched for.
   [[nodiscard]] bool crosses(std::size_t g) const noexcept {

@@ -183,7 +183,7 @@ class Integration {
   }
 
   /// State inside the last step, which is the only place where dense output holds.
-  [[nodiscard]] State state_at(double t) const {
+  [[nodiscard]] State state_at(double t) {
     assert(t >= stepper_.previous_time());
     if (t >= stepper_.current_time()) return stepper_.current_state();
     State state;

@@ -88,8 +88,10 @@ class Rosenbrock4DenseOutput {
                       std::isfinite(error_) ? StepProblem::too_small : StepProblem::not_finite);
   }
 
-  /// State at t in [previous_time(), current_time()], interpolated with order 3; needs a step made.
-  void calc_state(double t, State& y) const noexcept {
+  /// State at t in [previous_time(), current_time()], interpolated with order 3; needs a step made. The first
+  /// call after a step works out what the interpolation needs: most steps are never looked into.
+  void calc_state(double t, State& y) noexcept {
+    if (!dense_known_) prepare_dense_output();
     const double h = time_ - previous_time_;
     assert(t >= previous_time_ - 1e-9 * h && t <= time_ + 1e-9 * h);
     const double s = (t - previous_time_) / h, r = 1 - s;
@@ -297,16 +299,16 @@ class Rosenbrock4DenseOutput {
     accepted_step_ = step_;
     accepted_error_ = std::max(0.01, error_);
     ++counters_.steps;
-    prepare_dense_output();
-    bent_ = false;
-    if constexpr (offers_jacobian<System>) {
-      if (step_ > settings_.long_step && is_autonomous(system)) bend_dense_output(system);
-    }
     previous_state_ = state_;
     previous_time_ = time_;
+    previous_rate_ = rate_;
     state_ = stage_state_;
     rate_ = end_rate_;
     time_ += step_;
+    dense_known_ = bent_ = false;
+    if constexpr (offers_jacobian<System>) {
+      if (step_ > settings_.long_step && is_autonomous(system)) bend_dense_output(system);
+    }
     step_ /= divisor;
   }
 
@@ -322,29 +324,31 @@ class Rosenbrock4DenseOutput {
     for (std::size_t i = 0; i < N; ++i) {
       const auto k = static_cast<Eigen::Index>(i);
       if (!is_slow(i)) continue;
-      const double rise = stage_state_[i] - state_[i];
-      dense_q_[k] = step_ * rate_[i] - rise;
-      dense_r_[k] = 2 * rise - step_ * (rate_[i] + end_rate_[i]);
+      const double rise = state_[i] - previous_state_[i];
+      dense_q_[k] = accepted_step_ * previous_rate_[i] - rise;
+      dense_r_[k] = 2 * rise - accepted_step_ * (previous_rate_[i] + rate_[i]);
     }
+    dense_known_ = true;
   }
 
   [[nodiscard]] bool is_slow(std::size_t i) const {
     const auto k = static_cast<Eigen::Index>(i);
-    return i >= Read || !(std::abs(jacobian_(k, k)) * step_ > slow_over_step);
+    return i >= Read || !(std::abs(jacobian_(k, k)) * accepted_step_ > slow_over_step);
   }
 
   /// In a long step the cubic of what is slow is bent to the second derivatives at both ends, which are
   /// slopes times rates where time is not in the rates. Out of line, because few steps are long.
   template <class System>
   [[gnu::noinline]] void bend_dense_output(System& system) {
+    prepare_dense_output();
     bend_start_.setZero();
     bend_end_.setZero();
     Matrix end_jacobian;
     system.jacobian(end_jacobian);
-    const Vector start = jacobian_ * vector(rate_).template head<read>();
-    const Vector end = end_jacobian * vector(end_rate_).template head<read>();
+    const Vector start = jacobian_ * vector(previous_rate_).template head<read>();
+    const Vector end = end_jacobian * vector(rate_).template head<read>();
     bent_ = start.allFinite() && end.allFinite();
-    const double half_square = 0.5 * step_ * step_;
+    const double half_square = 0.5 * accepted_step_ * accepted_step_;
     for (std::size_t i = 0; i < N; ++i) {
       if (!is_slow(i)) continue;
       const auto k = static_cast<Eigen::Index>(i);
@@ -364,10 +368,10 @@ class Rosenbrock4DenseOutput {
 
   RosenbrockSettings<N> settings_;
   StepperCounters counters_;
-  State state_{}, previous_state_{}, rate_{}, stage_state_{}, stage_rate_{}, end_rate_{};
+  State state_{}, previous_state_{}, rate_{}, previous_rate_{}, stage_state_{}, stage_rate_{}, end_rate_{};
   double time_ = 0, previous_time_ = 0, step_ = 0;
   double error_ = 0, accepted_error_ = 1, accepted_step_ = 0;
-  bool has_history_ = false, rate_known_ = false, bent_ = false;
+  bool has_history_ = false, rate_known_ = false, dense_known_ = false, bent_ = false;
   std::size_t worst_component_ = 0;
   Matrix jacobian_ = Matrix::Zero();
   typename detail::SmallInverse<Read>::Matrix shifted_;
