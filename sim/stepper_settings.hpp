@@ -13,16 +13,16 @@ inline constexpr double longest_step_s = 1.4, longest_step_to_a_mark_s = 0.7;
 /// How much of the tolerance a step may err by in each state. Speed and distance carry their errors to every
 /// later mark, and shaft speed and flow drive them; a cavity, the air and the throttle path follow their
 /// causes within hundredths of a second and forget. Measured over random craft, see DEVELOPERS.md.
-inline constexpr State tolerance_share{.speed_m_s = 0.25,
-                                       .trim_rad = 2.0,
-                                       .shaft_speed_rad_s = 0.5,
-                                       .flow_m3_s = 0.5,
+inline constexpr State tolerance_share{.speed_m_s = 0.15,
+                                       .trim_rad = 1.5,
+                                       .shaft_speed_rad_s = 0.3,
+                                       .flow_m3_s = 0.3,
                                        .cavity_1 = 10.0,
                                        .cavity_2 = 10.0,
                                        .void_fraction = 10.0,
                                        .air_path = 10.0,
-                                       .boost = 2.0,
-                                       .distance_m = 0.5};
+                                       .boost = 1.0,
+                                       .distance_m = 0.3};
 
 /// @param tolerance  relative, of the sizes of `typical_state` where a state is smaller; above 0
 [[nodiscard]] RosenbrockSettings<state_size> rosenbrock_settings(const Craft& craft, double tolerance);
