@@ -3,12 +3,13 @@
 ///
 /// Method: RODASP, an L-stable and stiffly accurate Rosenbrock method with 6 stages, order 4 and an embedded
 /// order 3, which keeps its order on stiff linear problems. Sources: G. Steinebach, Order-reduction of
-/// ROW-methods for DAEs and method of lines applications, TH Darmstadt, preprint 1741, 1995 (the method);
-/// E. Hairer and G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7 (such
-/// methods, transformed form (7.25)) and IV.10; coefficients as their code RODAS offers them. Why not RODAS
-/// itself: marks of the same accuracy cost a tenth more. Dense output is Hermite's cubic through both ends
-/// and their rates for what is slow over the step, which is nearer in long steps, and the method's own for
-/// the rest; both are of order 3. Steps called long in the settings have Hermite's quintic, of order 5.
+/// ROW-methods for DAEs and method of lines applications, TH Darmstadt, preprint 1741, 1995 (the method); E.
+/// Hairer and G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7 (such
+/// methods, transformed form (7.25)) and IV.10; coefficients as open solver libraries tabulate them, the
+/// conditions they meet being tested. Why not RODAS itself: marks of the same accuracy cost a tenth more.
+/// Dense output is Hermite's cubic through both ends and their rates for what is slow over the step, which is
+/// nearer in long steps, and the method's own for the rest; both are of order 3. Steps called long in the
+/// settings have Hermite's quintic, of order 5.
 ///
 /// With u_i the transformed stages, h the step and W = I/(gamma h) - df/dy:
 ///

@@ -82,25 +82,69 @@ FixedStepErrors fixed_step_errors(int steps) {
 
 }  // namespace
 
-// Hairer & Wanner II, IV.7 (7.24): with G the matrix of the method's gamma_ij, C = I / gamma - G^-1 and A =
-// alpha G^-1; the time terms alpha_i and gamma_i are the row sums of alpha and G. So the table can be checked
-// against itself.
-TEST_CASE("rosenbrock: the coefficients agree with each other", "[rosenbrock]") {
-  using Method = bowrise::detail::Rodasp;
-  Eigen::Matrix<double, 6, 6> a = Eigen::Matrix<double, 6, 6>::Zero(), c = a;
-  for (int i = 0; i < 6; ++i) {
+namespace {
+
+using Six = Eigen::Matrix<double, 6, 6>;
+using SixVector = Eigen::Matrix<double, 6, 1>;
+using Method = bowrise::detail::Rodasp;
+
+/// The method's matrices from its transformed coefficients. Hairer & Wanner II, IV.7 (7.24): with G that of
+/// gamma_ij, C = I / gamma - G^-1 and A = alpha G^-1.
+struct Untransformed {
+  Six alpha, gamma;
+};
+Untransformed untransformed() {
+  Six a = Six::Zero(), c = Six::Zero();
+  for (int i = 0; i < 6; ++i)
     for (int j = 0; j < std::min(i, 5); ++j) {
       a(i, j) = Method::a[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
       c(i, j) = Method::c[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
     }
-  }
-  const Eigen::Matrix<double, 6, 6> g =
-      (Eigen::Matrix<double, 6, 6>::Identity() / Method::gamma - c).inverse();
-  const Eigen::Matrix<double, 6, 6> alpha = a * g;
+  const Six gamma = (Six::Identity() / Method::gamma - c).inverse();
+  return {a * gamma, gamma};
+}
+
+}  // namespace
+
+// Same place: the time terms alpha_i and gamma_i are the row sums of both.
+TEST_CASE("rosenbrock: the coefficients agree with each other", "[rosenbrock]") {
+  const auto [alpha, gamma] = untransformed();
   for (int i = 0; i < 6; ++i) {
     CAPTURE(i);
-    CHECK(g.row(i).sum() == Approx(Method::gamma_row[static_cast<std::size_t>(i)]).margin(1e-13));
+    CHECK(gamma.row(i).sum() == Approx(Method::gamma_row[static_cast<std::size_t>(i)]).margin(1e-13));
     CHECK(alpha.row(i).sum() == Approx(Method::alpha[static_cast<std::size_t>(i)]).margin(1e-13));
+  }
+}
+
+// Hairer & Wanner II, IV.7, table 7.1: conditions of order for weights b, with beta = alpha + gamma, written
+// here with gamma on the diagonal of beta. Stiffly accurate: b is the last row of beta, the embedded method's
+// the one before, which is also the last row of alpha. The last ones keep the order on stiff linear problems
+// (Ostermann and Roche 1993; Steinebach 1995): b beta^j (2 beta^2 e - alpha^2) = 0.
+TEST_CASE("rosenbrock: the coefficients meet the conditions of order four, of three, and of stiffness",
+          "[rosenbrock]") {
+  const auto [alpha, gamma] = untransformed();
+  const Six beta = alpha + gamma;
+  const SixVector one = SixVector::Ones(), sums = beta * one, nodes = alpha * one,
+                  squares = nodes.cwiseAbs2();
+  CHECK((alpha.row(5) - beta.row(4)).norm() < 1e-13);
+  const auto meets_order_three = [&](const SixVector& b) {
+    CHECK(b.sum() == Approx(1.0).margin(1e-13));
+    CHECK(b.dot(sums) == Approx(1.0 / 2.0).margin(1e-13));
+    CHECK(b.dot(squares) == Approx(1.0 / 3.0).margin(1e-13));
+    CHECK(b.dot(beta * sums) == Approx(1.0 / 6.0).margin(1e-13));
+  };
+  const SixVector b = beta.row(5);
+  meets_order_three(b);
+  meets_order_three(beta.row(4));
+  CHECK(b.dot(nodes.cwiseProduct(squares)) == Approx(1.0 / 4.0).margin(1e-13));
+  CHECK(b.dot(nodes.cwiseProduct(alpha * sums)) == Approx(1.0 / 8.0).margin(1e-13));
+  CHECK(b.dot(beta * squares) == Approx(1.0 / 12.0).margin(1e-13));
+  CHECK(b.dot(beta * (beta * sums)) == Approx(1.0 / 24.0).margin(1e-13));
+  SixVector rest = 2.0 * beta * sums - squares;
+  for (int power = 0; power < 6; ++power) {
+    CAPTURE(power);
+    CHECK(std::abs(b.dot(rest)) < 1e-13);
+    rest = (beta * rest).eval();
   }
 }
 

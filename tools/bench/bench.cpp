@@ -227,8 +227,8 @@ int guard() {
   };
   const Limit limits[]{{"right-hand side", costs.rates_s, 0.45},
                        {"a craft's tables", costs.prepare_s, 260.0},
-                       {"a launch", costs.launch_s, 560.0},
-                       {"a launch with tables and summary", costs.outcome_s, 860.0}};
+                       {"a launch", costs.launch_s, 440.0},
+                       {"a launch with tables and summary", costs.outcome_s, 650.0}};
   fmt::print("reference kernel {:.0f} ns\n{:<36}{:>10}{:>10}\n", 1e9 * costs.reference_s, "over it", "ratio",
              "most");
   bool good = true;
