@@ -47,13 +47,13 @@ void fill_water_path(const Setup& setup, const Surroundings& around, Craft& craf
   craft.torque_share = setup.cavitation.torque_share;
 }
 
-/// Nothing where none was made from this.
 template <class Basis, class Prepared>
 std::shared_ptr<const Prepared> made_from(const Basis& basis,
-                                          const std::vector<std::shared_ptr<const Prepared>>& offered) {
+                                          const std::vector<std::shared_ptr<const Prepared>>& offered,
+                                          Prepared (*prepare)(const Basis&)) {
   const auto found = std::find_if(offered.begin(), offered.end(),
                                   [&](const auto& prepared) { return same(prepared->basis, basis); });
-  return found == offered.end() ? nullptr : *found;
+  return found == offered.end() ? std::make_shared<const Prepared>(prepare(basis)) : *found;
 }
 
 constexpr double strange_pressure = 0.05, noticed_area_rise = 0.01;
@@ -119,18 +119,15 @@ EngineBasis engine_basis(const Setup& setup, const Surroundings& around) {
 }
 
 std::shared_ptr<const PreparedHull> hull_of(const HullBasis& basis, const Tables& offered) {
-  if (auto found = made_from(basis, offered.hulls)) return found;
-  return std::make_shared<const PreparedHull>(prepare_hull(basis));
+  return made_from(basis, offered.hulls, prepare_hull);
 }
 
 std::shared_ptr<const PreparedPump> pump_of(const PumpBasis& basis, const Tables& offered) {
-  if (auto found = made_from(basis, offered.pumps)) return found;
-  return std::make_shared<const PreparedPump>(prepare_pump(basis));
+  return made_from(basis, offered.pumps, prepare_pump);
 }
 
 std::shared_ptr<const PreparedEngine> engine_of(const EngineBasis& basis, const Tables& offered) {
-  if (auto found = made_from(basis, offered.engines)) return found;
-  return std::make_shared<const PreparedEngine>(prepare_engine(basis));
+  return made_from(basis, offered.engines, prepare_engine);
 }
 
 void set_throttle(Craft& craft, const Throttle& throttle) {

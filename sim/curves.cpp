@@ -63,7 +63,7 @@ RowFunction engine_rows(const Setup& setup) {
     Setup day = setup;
     day.air.temperature_K = point.or_else(Axis::temperature, setup.air.temperature_K);
     day.site.altitude_m = point.or_else(Axis::altitude, setup.site.altitude_m);
-    const PreparedEngine engine = prepare_engine({day.engine, surroundings(day).engine_day});
+    const PreparedEngine engine = prepare_engine(engine_basis(day, surroundings(day)));
     const double speed = point.or_else(Axis::shaft_speed, engine.peak_speed_rad_s);
     const double throttle = point.or_else(Axis::throttle, 1.0);
     const double torque = engine_point(engine, speed, throttle, 1.0, throttle).torque_Nm;
