@@ -9,7 +9,6 @@
 #include "models/constants.hpp"
 #include "sim/instants.hpp"
 #include "sim/lever_plan.hpp"
-#include "sim/rosenbrock.hpp"
 #include "sim/stepper_settings.hpp"
 
 namespace bowrise {
@@ -18,11 +17,9 @@ namespace {
 constexpr double steady_for_s = 0.5;  // top speed: this long without acceleration
 constexpr double stalled_rad_s = 300.0 * pi / 30.0;
 constexpr double least_top_speed_m_s = 3.0;  // a craft still at rest has not reached its top speed
-constexpr double first_step_s = 1e-2;
-constexpr double probe_spacing_s = 0.35;  // events closer together may be lost
+constexpr double probe_spacing_s = 0.35;     // events closer together may be lost
 static_assert(probe_spacing_s < steady_for_s,
               "the end is looked for at a probe after the one that sees its cause");
-constexpr double located_within_s = 1e-7;
 
 bool is_mark(EventKind kind) { return kind == EventKind::speed_mark || kind == EventKind::distance_mark; }
 
@@ -192,7 +189,7 @@ std::string describe_failure(const Ending& ending, const StateArray& values) {
 }
 
 template <class Stepper>
-void run_with(Stepper stepper, const Craft& craft, const Run& run, const LaunchOptions& options,
+void run_with(Stepper& stepper, const Craft& craft, const Run& run, const LaunchOptions& options,
               Launch& out) {
   LeverPlan plan(craft, options.duration_s, out.lever);
   Instants instants(craft, out.lever);
@@ -226,16 +223,14 @@ Launch launch(const Craft& craft, const Run& run, const LaunchOptions& options) 
   Launch out{};
   out.first_limit = evaluate(craft, craft.lever.front(), 0.0, craft.start).limited_by;
   if (options.method == Method::rosenbrock) {
-    const auto settings = rosenbrock_settings(craft, options.tolerance);
-    if (craft.engine->boost_turns_rad > 0.0)
-      run_with(Rosenbrock4DenseOutput<state_size>(settings), craft, run, options, out);
-    else
-      run_with(Rosenbrock4DenseOutput<state_size, states_without_turbo>(settings), craft, run, options, out);
+    with_rosenbrock(craft, options.tolerance,
+                    [&](auto& stepper) { run_with(stepper, craft, run, options, out); });
   } else {
     using boost::numeric::odeint::make_dense_output;
     using boost::numeric::odeint::runge_kutta_dopri5;
-    run_with(make_dense_output(options.tolerance * 1e-2, options.tolerance, runge_kutta_dopri5<StateArray>()),
-             craft, run, options, out);
+    auto stepper =
+        make_dense_output(options.tolerance * 1e-2, options.tolerance, runge_kutta_dopri5<StateArray>());
+    run_with(stepper, craft, run, options, out);
   }
   return out;
 }

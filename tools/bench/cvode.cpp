@@ -57,9 +57,10 @@ int marks_for_cvode(double, N_Vector y, double* out, void*) {
 class Solver {
  public:
   Solver(const Craft& craft, Multistep method, ErrorWeights weights, double tolerance)
-      : problem_{&craft, &craft.lever.front(), to_array(tolerance_share)} {
-    for (double& allowed : problem_.relative_tolerance)
-      allowed = tolerance * (weights == ErrorWeights::shared ? allowed : 1.0);
+      : problem_{&craft, &craft.lever.front(), {}} {
+    problem_.relative_tolerance.fill(tolerance);
+    if (weights == ErrorWeights::shared)
+      problem_.relative_tolerance = rosenbrock_settings(craft, tolerance).relative_tolerance;
     require(SUNContext_Create(nullptr, &context_));
     state_ = N_VNew_Serial(state_size, context_);
     set_values(state_, to_array(craft.start));

@@ -1,10 +1,12 @@
 #include <algorithm>
+#include <array>
+#include <span>
 #include <stdexcept>
+#include <vector>
 
 #include "sim/instants.hpp"
 #include "sim/integrate.hpp"
 #include "sim/lever_plan.hpp"
-#include "sim/rosenbrock.hpp"
 #include "sim/stepper_settings.hpp"
 #include "tools/bench/marks.hpp"
 
@@ -36,15 +38,15 @@ struct MarkTimes {
 };
 
 template <class Stepper>
-Solved solve_with(Stepper stepper, const Craft& craft) {
+Solved solve_with(Stepper& stepper, const Craft& craft) {
   std::vector<LeverSegment> lever;
   LeverPlan plan(craft, duration_s, lever);
   Instants instants(craft, lever);
   const auto rates_for = [&](std::size_t segment) { return SegmentRates(craft, instants, segment); };
   IntegrateOptions options;
-  options.initial_step = 1e-2;
+  options.initial_step = first_step_s;
   options.max_step = longest_step_s;
-  options.probes = {.interior = 0, .located_within = 1e-7};
+  options.probes = {.interior = 0, .located_within = located_within_s};
   MarkTimes marks;
   const auto ending = integrate(stepper, rates_for, to_array(craft.start), 0.0, plan, marks, marks, options);
   if (ending.failed()) throw std::runtime_error("our stepper gave up");
@@ -54,10 +56,7 @@ Solved solve_with(Stepper stepper, const Craft& craft) {
 }  // namespace
 
 Solved solve_with_our_stepper(const Craft& craft, double tolerance) {
-  const auto settings = rosenbrock_settings(craft, tolerance);
-  if (craft.engine->boost_turns_rad > 0.0)
-    return solve_with(Rosenbrock4DenseOutput<state_size>(settings), craft);
-  return solve_with(Rosenbrock4DenseOutput<state_size, states_without_turbo>(settings), craft);
+  return with_rosenbrock(craft, tolerance, [&](auto& stepper) { return solve_with(stepper, craft); });
 }
 
 }  // namespace bowrise::bench
