@@ -9,7 +9,7 @@
 
 #include "sim/craft.hpp"
 #include "sim/evaluate.hpp"
-#include "sim/integrate.hpp"
+#include "sim/guard_types.hpp"
 
 namespace bowrise {
 

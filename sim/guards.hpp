@@ -20,17 +20,9 @@
 #include <vector>
 
 #include "sim/floating_point.hpp"
+#include "sim/guard_types.hpp"
 
 namespace bowrise {
-
-enum class Crossing { rising, falling, both };
-enum class Then { record, stop };
-
-/// What is watched for in one guard, and what follows.
-struct GuardRule {
-  Crossing direction = Crossing::both;
-  Then then = Then::record;
-};
 
 /// A set of guards: rules, and one function that evaluates all guards at once. An optional
 /// `begin_segment(std::size_t)` tells it the segment before the first probe in it; an optional
@@ -46,19 +38,6 @@ struct NoGuards {
   [[nodiscard]] static std::span<const GuardRule> rules() noexcept { return {}; }
   template <class State>
   static void guard_values(double, const State&, std::span<double>) noexcept {}
-};
-
-/// Where guards are looked at inside a step, besides its ends.
-struct ProbeGrid {
-  std::size_t interior = 0;                                  ///< at least as many
-  double spacing = std::numeric_limits<double>::infinity();  ///< and none further apart than this; > 0
-  double located_within = 0;  ///< a crossing is known to this time, or to rounding
-
-  /// Parts of equal length that a step is cut into.
-  [[nodiscard]] std::size_t intervals(double step) const noexcept {
-    if (std::isinf(spacing)) return interior + 1;
-    return std::max(interior + 1, static_cast<std::size_t>(std::ceil(step / spacing)));
-  }
 };
 
 namespace detail {

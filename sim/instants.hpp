@@ -2,6 +2,7 @@
 // that guards and rows read.
 #pragma once
 
+#include <Eigen/Core>
 #include <cstddef>
 #include <new>
 #include <type_traits>

@@ -3,7 +3,7 @@
 #include <cstddef>
 #include <limits>
 
-#include "sim/guards.hpp"
+#include "sim/guard_types.hpp"
 
 namespace bowrise {
 

@@ -3,11 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <boost/numeric/odeint.hpp>
+#include <boost/numeric/odeint/stepper/generation.hpp>
+#include <boost/numeric/odeint/stepper/runge_kutta_dopri5.hpp>
 #include <cmath>
 
 #include "models/constants.hpp"
 #include "sim/instants.hpp"
+#include "sim/integrate.hpp"
 #include "sim/lever_plan.hpp"
 #include "sim/stepper_settings.hpp"
 

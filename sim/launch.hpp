@@ -8,7 +8,7 @@
 #include "sim/craft.hpp"
 #include "sim/evaluate.hpp"
 #include "sim/events.hpp"
-#include "sim/integrate.hpp"
+#include "sim/integrate_types.hpp"
 
 namespace bowrise {
 
