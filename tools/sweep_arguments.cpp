@@ -135,39 +135,39 @@ Weight weight_of(const std::string& text) {
 
 }  // namespace
 
-std::vector<CLI::Option*> add_sweep_arguments(CLI::App& verb, SweepArguments& arguments) {
-  add_scenario_options(verb, arguments.scenario);
-  verb.get_option("SCENARIO")->required(false);  // not to join parts
-  std::vector<CLI::Option*> of_a_sweep{verb.get_option("SCENARIO"), verb.get_option("--set")};
+std::vector<Argument> add_sweep_arguments(Verb& verb, SweepArguments& arguments) {
+  auto [path, set] = add_scenario_options(verb, arguments.scenario);
+  path.required(false);  // not to join parts
+  std::vector<Argument> of_a_sweep{path, set};
   of_a_sweep.push_back(
       verb.add_option("--vary", arguments.vary,
                       "KEY=LOW..HIGH:COUNT, KEY=V1,V2,... or KEY alone: the sizes listed under "
                       "parts: in the scenario; repeatable, all combinations are tried")
-          ->type_name("KEY=VALUES")
-          ->allow_extra_args(false));
+          .type("KEY=VALUES")
+          .repeatable());
   of_a_sweep.push_back(
       verb.add_option("--samples", arguments.samples,
                       "so many evenly spread points instead of all combinations; best a power of "
                       "two. Ranges are then LOW..HIGH")
-          ->type_name("N")
-          ->check(CLI::Range(std::size_t{1}, most_points).description("")));
+          .type("N")
+          .between(std::size_t{1}, most_points));
   of_a_sweep.push_back(verb.add_option("--seed", arguments.seed, "seed of the samples and of --sensitivity")
-                           ->type_name("N")
-                           ->capture_default_str());
+                           .type("N")
+                           .show_preset());
   verb.add_option("--rank", arguments.rank,
                   "PURPOSE=WEIGHT, repeatable. Without it every purpose counts alike; see below")
-      ->type_name("PURPOSE=WEIGHT")
-      ->allow_extra_args(false);
+      .type("PURPOSE=WEIGHT")
+      .repeatable();
   of_a_sweep.push_back(
       verb.add_option("--sensitivity", arguments.sensitivity,
                       "which input matters: each alone, and Sobol indices from N base points, a "
                       "power of two; N x (inputs + 2) launches more")
-          ->type_name("N")
-          ->check(power_of_two()));
+          .type("N")
+          .power_of_two());
   of_a_sweep.push_back(
       verb.add_option("--part", arguments.part,
                       "run only the K-th of N shares of the points, to be joined by --merge; needs --out")
-          ->type_name("K/N"));
+          .type("K/N"));
   return of_a_sweep;
 }
 

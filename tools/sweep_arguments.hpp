@@ -20,7 +20,7 @@ struct SweepArguments {
 };
 
 /// Scenario, axes, samples, ranking and part. @return those that mean nothing when parts are joined
-std::vector<CLI::Option*> add_sweep_arguments(CLI::App& verb, SweepArguments& arguments);
+std::vector<Argument> add_sweep_arguments(Verb& verb, SweepArguments& arguments);
 
 /// "PURPOSE=WEIGHT" texts; a purpose twice or no weight above 0 is a Stop with code 2.
 [[nodiscard]] std::vector<Weight> weights_of(const std::vector<std::string>& rank);

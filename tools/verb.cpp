@@ -1,8 +1,6 @@
 #include "tools/verb.hpp"
 
 #include <algorithm>
-#include <bit>
-#include <charconv>
 #include <cstdio>
 
 #include "sim/output/json.hpp"
@@ -11,7 +9,6 @@
 #include "sim/scenario/layers.hpp"
 #include "sim/scenario/range.hpp"
 #include "sim/study/outcome.hpp"
-#include "tools/manual.hpp"
 
 namespace bowrise::tools {
 namespace {
@@ -28,30 +25,30 @@ std::string meant_result(const std::string& typed) {
 
 }  // namespace
 
-void add_common_options(CLI::App& verb, CommonOptions& options) {
-  verb.set_version_flag("--version", version_text(), "version and licence");
+void add_common_options(Verb& verb, CommonOptions& options) {
   verb.add_flag("--json", options.json, "print the result as JSON");
   verb.add_flag("--quiet", options.quiet, "print nothing on success");
   verb.add_option("--threads", options.threads,
                   "threads for studies; 0: one per core. Results do not depend on it")
-      ->type_name("N")
-      ->check(CLI::Range(0, 1024).description(""));
+      .type("N")
+      .between(0, 1024);
 }
 
-void add_scenario_options(CLI::App& verb, ScenarioOptions& options) {
-  verb.add_option("SCENARIO", options.path, "scenario file (YAML)")->type_name("FILE")->required();
-  add_set_option(verb, options.set);
+ScenarioArguments add_scenario_options(Verb& verb, ScenarioOptions& options) {
+  Argument path = verb.add_option("SCENARIO", options.path, "scenario file (YAML)").type("FILE").required();
+  return {path, add_set_option(verb, options.set)};
 }
 
-void add_set_option(CLI::App& verb, std::vector<std::string>& set) {
-  verb.add_option("--set", set, "KEY=VALUE over the file, e.g. --set nozzle.exit_diameter=84mm; repeatable")
-      ->type_name("KEY=VALUE")
-      ->allow_extra_args(false);
+Argument add_set_option(Verb& verb, std::vector<std::string>& set) {
+  return verb
+      .add_option("--set", set, "KEY=VALUE over the file, e.g. --set nozzle.exit_diameter=84mm; repeatable")
+      .type("KEY=VALUE")
+      .repeatable();
 }
 
-void add_html_option(CLI::App& verb, std::optional<std::string>& file) {
+void add_html_option(Verb& verb, std::optional<std::string>& file) {
   verb.add_option("--html", file, "also write the answer as one HTML page; a file of this name is replaced")
-      ->type_name("FILE.html");
+      .type("FILE.html");
 }
 
 void write_page(const std::string& file, const std::string& page, const CommonOptions& options) {
@@ -61,23 +58,12 @@ void write_page(const std::string& file, const std::string& page, const CommonOp
         " kB: open it in any browser, no network needed\n");
 }
 
-CLI::Validator power_of_two() {
-  const auto check = [](const std::string& text) -> std::string {
-    std::size_t value = 0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    const bool whole = error == std::errc{} && end == text.data() + text.size();
-    if (whole && std::has_single_bit(value) && value >= 2 && value <= 65536) return {};
-    return "write a power of two from 2 to 65536, e.g. 256";
-  };
-  return {check, ""};
-}
-
-void add_band_options(CLI::App& verb, BandArguments& options) {
+void add_band_options(Verb& verb, BandArguments& options) {
   verb.add_option("--band", options.draws,
                   "draw the uncertain inputs so many times and give 5-95 %: a power of two")
-      ->type_name("N")
-      ->check(power_of_two());
-  verb.add_option("--seed", options.seed, "seed of the draws")->type_name("N")->capture_default_str();
+      .type("N")
+      .power_of_two();
+  verb.add_option("--seed", options.seed, "seed of the draws").type("N").show_preset();
 }
 
 BandOptions band_options(const BandArguments& band, const CommonOptions& common) {

@@ -1,7 +1,6 @@
 // What the verbs of the program share: exit codes, common options, and how complaints are shown.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <optional>
 #include <string>
 #include <utility>
@@ -12,6 +11,7 @@
 #include "sim/study/band.hpp"
 #include "sim/study/compare.hpp"
 #include "sim/study/executor.hpp"
+#include "tools/command_line.hpp"
 
 namespace bowrise::tools {
 
@@ -22,17 +22,20 @@ struct CommonOptions {
   bool json = false, quiet = false;
   int threads = 0;
 };
-void add_common_options(CLI::App& verb, CommonOptions& options);
+void add_common_options(Verb& verb, CommonOptions& options);
 
 struct ScenarioOptions {
   std::string path;
   std::vector<std::string> set;
 };
-void add_scenario_options(CLI::App& verb, ScenarioOptions& options);
-void add_set_option(CLI::App& verb, std::vector<std::string>& set);
+struct ScenarioArguments {
+  Argument path, set;
+};
+ScenarioArguments add_scenario_options(Verb& verb, ScenarioOptions& options);
+Argument add_set_option(Verb& verb, std::vector<std::string>& set);
 
 /// --html FILE: the answer also as one page for a browser.
-void add_html_option(CLI::App& verb, std::optional<std::string>& file);
+void add_html_option(Verb& verb, std::optional<std::string>& file);
 
 /// Writes a page, whole or not at all, and says so in text; a failure is a Stop with code 3.
 void write_page(const std::string& file, const std::string& page, const CommonOptions& options);
@@ -42,9 +45,7 @@ struct BandArguments {
   std::size_t draws = 0;
   std::uint64_t seed = 1;
 };
-void add_band_options(CLI::App& verb, BandArguments& options);
-/// For numbers of draws or samples: a power of two from 2 to 65536.
-[[nodiscard]] CLI::Validator power_of_two();
+void add_band_options(Verb& verb, BandArguments& options);
 [[nodiscard]] BandOptions band_options(const BandArguments& band, const CommonOptions& common);
 
 /// Thrown by a verb to end the program with a message on stderr.

@@ -10,12 +10,12 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct CheckArguments {
   ScenarioOptions scenario;
   CommonOptions common;
 };
 
-void run(const Options& options) {
+void run(const CheckArguments& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   static_cast<void>(prepare(scenario.setup));  // geometry that cannot be computed is found here too
   for (const Complaint& warning : scenario.warnings) std::fprintf(stderr, "%s\n", to_string(warning).c_str());
@@ -25,12 +25,11 @@ void run(const Options& options) {
 }  // namespace
 
 void add_check(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand(
-      "check", "validate a scenario and print the resolved setup with the origin of every value");
-  add_scenario_options(*verb, options->scenario);
-  add_common_options(*verb, options->common);
-  verb->callback([options] { run(*options); });
+  const auto options = std::make_shared<CheckArguments>();
+  Verb verb(app, "check", "validate a scenario and print the resolved setup with the origin of every value");
+  add_scenario_options(verb, options->scenario);
+  add_common_options(verb, options->common);
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

@@ -13,7 +13,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct CompareArguments {
   std::vector<std::string> paths, set;
   CommonOptions common;
   BandArguments band;
@@ -23,7 +23,7 @@ struct Options {
 
 constexpr std::size_t most_setups = 26;  // they are called A to Z
 
-std::vector<Contender> contenders_of(const Options& options) {
+std::vector<Contender> contenders_of(const CompareArguments& options) {
   if (options.paths.size() < 2 || options.paths.size() > most_setups)
     throw Stop{bad_input, "bowrise: compare takes 2 to 26 scenarios"};
   std::vector<Contender> contenders;
@@ -33,7 +33,8 @@ std::vector<Contender> contenders_of(const Options& options) {
   return contenders;
 }
 
-OverStudy over_of(const Options& options, const std::vector<Contender>& contenders, const BandOptions& band) {
+OverStudy over_of(const CompareArguments& options, const std::vector<Contender>& contenders,
+                  const BandOptions& band) {
   const std::string option = "--over " + options.over;
   const auto equals = options.over.find('=');
   if (equals == std::string::npos || equals == 0)
@@ -46,7 +47,7 @@ OverStudy over_of(const Options& options, const std::vector<Contender>& contende
   return compare_over(contenders[0], contenders[1], key, values, band);
 }
 
-void run(const Options& options) {
+void run(const CompareArguments& options) {
   const std::vector<Contender> contenders = contenders_of(options);
   BandOptions band = band_options(options.band, options.common);
   band.coast = options.coast;
@@ -62,20 +63,18 @@ void run(const Options& options) {
 }  // namespace
 
 void add_compare(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand(
-      "compare", "setups side by side: every difference to the first, how sure it is, what to make of it");
-  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), two or more")
-      ->type_name("FILE")
-      ->required();
-  add_set_option(*verb, options->set);
-  add_common_options(*verb, options->common);
-  add_band_options(*verb, options->band);
-  verb->add_option("--over", options->over,
-                   "vary this input in both of two setups and find where they change places")
-      ->type_name("KEY=LOW..HIGH:COUNT");
-  verb->add_flag("--coast", options->coast, "also compare the coast-down after the throttle is shut");
-  verb->callback([options] { run(*options); });
+  const auto options = std::make_shared<CompareArguments>();
+  Verb verb(app, "compare",
+            "setups side by side: every difference to the first, how sure it is, what to make of it");
+  verb.add_option("SCENARIO", options->paths, "scenario files (YAML), two or more").type("FILE").required();
+  add_set_option(verb, options->set);
+  add_common_options(verb, options->common);
+  add_band_options(verb, options->band);
+  verb.add_option("--over", options->over,
+                  "vary this input in both of two setups and find where they change places")
+      .type("KEY=LOW..HIGH:COUNT");
+  verb.add_flag("--coast", options->coast, "also compare the coast-down after the throttle is shut");
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

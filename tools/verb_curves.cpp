@@ -16,7 +16,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct CurvesArguments {
   ScenarioOptions scenario;
   CommonOptions common;
   std::string kind;
@@ -74,7 +74,7 @@ Needs needs_of(CurveKind kind) {
   return Needs::run;
 }
 
-std::vector<AxisValues> axes_of(const Options& options, const CurveRow& kind) {
+std::vector<AxisValues> axes_of(const CurvesArguments& options, const CurveRow& kind) {
   std::vector<AxisValues> axes;
   for (const std::string& text : options.at) {
     axes.push_back(axis_of(text, kind));
@@ -100,7 +100,7 @@ std::vector<AxisValues> axes_of(const Options& options, const CurveRow& kind) {
 }
 
 // A hull with a jet and nothing imposed needs the whole craft; a test hull on its thrust line does not.
-Scenario load_for(const Options& options, const CurveRow& kind, const std::vector<AxisValues>& axes) {
+Scenario load_for(const CurvesArguments& options, const CurveRow& kind, const std::vector<AxisValues>& axes) {
   Scenario scenario = load(options.scenario, needs_of(kind.kind));
   const bool driven = std::any_of(axes.begin(), axes.end(), [](const AxisValues& a) {
     return a.axis == Axis::shaft_power || a.axis == Axis::shaft_speed;
@@ -118,7 +118,7 @@ Scenario load_for(const Options& options, const CurveRow& kind, const std::vecto
   return scenario;
 }
 
-void run(const Options& options) {
+void run(const CurvesArguments& options) {
   const CurveRow& kind = kind_of(options.kind);
   const std::vector<AxisValues> axes = axes_of(options, kind);
   const Scenario scenario = load_for(options, kind, axes);
@@ -150,19 +150,18 @@ std::string kinds_text() {
 }  // namespace
 
 void add_curves(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb =
-      app.add_subcommand("curves", "lay a component out over imposed axes, to compare with published tables");
-  add_scenario_options(*verb, options->scenario);
-  add_common_options(*verb, options->common);
-  verb->add_option("--of", options->kind, "what: see below")->required()->type_name("KIND");
-  verb->add_option("--at", options->at, "AXIS=LOW..HIGH:COUNT, AXIS=VALUE or AXIS=V1,V2,...; repeatable")
-      ->type_name("AXIS=VALUES")
-      ->allow_extra_args(false);
-  verb->add_flag("--csv", options->csv, "print comma-separated values with all digits");
-  verb->add_option("--out", options->file, "write the curve as CSV to this file")->type_name("FILE");
-  verb->footer(kinds_text());
-  verb->callback([options] { run(*options); });
+  const auto options = std::make_shared<CurvesArguments>();
+  Verb verb(app, "curves", "lay a component out over imposed axes, to compare with published tables");
+  add_scenario_options(verb, options->scenario);
+  add_common_options(verb, options->common);
+  verb.add_option("--of", options->kind, "what: see below").required().type("KIND");
+  verb.add_option("--at", options->at, "AXIS=LOW..HIGH:COUNT, AXIS=VALUE or AXIS=V1,V2,...; repeatable")
+      .type("AXIS=VALUES")
+      .repeatable();
+  verb.add_flag("--csv", options->csv, "print comma-separated values with all digits");
+  verb.add_option("--out", options->file, "write the curve as CSV to this file").type("FILE");
+  verb.set_footer(kinds_text());
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

@@ -16,7 +16,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct DiagnoseArguments {
   ScenarioOptions scenario;
   CommonOptions common;
   std::optional<std::string> html;
@@ -67,7 +67,7 @@ Came came_of(const std::optional<std::string>& text) {
   return *text == "suddenly" ? Came::suddenly : Came::slowly;
 }
 
-void run(const Options& options) {
+void run(const DiagnoseArguments& options) {
   const std::vector<Seen> seen = numbers(options.seen, "--seen"), sound = numbers(options.sound, "--sound");
   if (seen.size() < least_seen || seen.size() > most_seen)
     throw Stop{bad_input,
@@ -87,31 +87,30 @@ void run(const Options& options) {
   if (options.html) write_page(*options.html, diagnosis_page(scenario, answer), options.common);
 }
 
-void add_numbers(CLI::App& verb, const char* name, std::vector<std::string>& texts, const char* meaning) {
-  verb.add_option(name, texts, meaning)->type_name("RESULT=VALUE")->allow_extra_args(false);
+void add_numbers(Verb& verb, const char* name, std::vector<std::string>& texts, const char* meaning) {
+  verb.add_option(name, texts, meaning).type("RESULT=VALUE").repeatable();
 }
 
 }  // namespace
 
 void add_diagnose(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb =
-      app.add_subcommand("diagnose", "which single fault explains the numbers of a craft that has changed");
-  add_scenario_options(*verb, options->scenario);
-  add_common_options(*verb, options->common);
-  add_html_option(*verb, options->html);
-  add_numbers(*verb, "--seen", options->seen,
+  const auto options = std::make_shared<DiagnoseArguments>();
+  Verb verb(app, "diagnose", "which single fault explains the numbers of a craft that has changed");
+  add_scenario_options(verb, options->scenario);
+  add_common_options(verb, options->common);
+  add_html_option(verb, options->html);
+  add_numbers(verb, "--seen", options->seen,
               "a number of the craft today, e.g. top_speed=52mph; top_speed, top_rpm, launch_peak_rpm, "
               "hook_up_speed, time_to_30_mph, coast_down_distance and others of `run --json`; 2 to 6 of "
               "them; =never for a mark that is not reached");
-  add_numbers(*verb, "--sound", options->sound,
+  add_numbers(verb, "--sound", options->sound,
               "the same craft's own number when it was sound; repeatable. Without it the scenario stands for "
               "the sound craft, and the answer is less sure");
-  verb->add_option("--came", options->came,
-                   "how the trouble came: suddenly (from one run or ride to the next) or slowly")
-      ->type_name("HOW");
-  add_band_options(*verb, options->band);
-  verb->callback([options] { run(*options); });
+  verb.add_option("--came", options->came,
+                  "how the trouble came: suddenly (from one run or ride to the next) or slowly")
+      .type("HOW");
+  add_band_options(verb, options->band);
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

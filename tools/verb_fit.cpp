@@ -16,7 +16,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct FitArguments {
   ScenarioOptions scenario;
   CommonOptions common;
   std::optional<std::string> html;
@@ -27,7 +27,7 @@ struct Options {
   bool force = false;
 };
 
-void write_fitted(const Options& options, const Scenario& scenario, const Fit& fit) {
+void write_fitted(const FitArguments& options, const Scenario& scenario, const Fit& fit) {
   namespace fs = std::filesystem;
   std::error_code error;
   if (!options.force && fs::exists(options.out, error))
@@ -52,7 +52,7 @@ void write_fitted(const Options& options, const Scenario& scenario, const Fit& f
     throw Stop{not_written, "bowrise: " + *failure};
 }
 
-void run(const Options& options) {
+void run(const FitArguments& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   if (!scenario.posterior.keys.empty())
     throw Stop{bad_input,
@@ -83,20 +83,20 @@ void run(const Options& options) {
 }  // namespace
 
 void add_fit(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand(
-      "fit",
+  const auto options = std::make_shared<FitArguments>();
+  Verb verb(
+      app, "fit",
       "make the model agree with logged runs, or a few numbers seen, and say how well it is known then");
-  add_scenario_options(*verb, options->scenario);
-  verb->add_option("LOG", options->logs.paths,
-                   "logger files (CSV): time and speed, and shaft rpm and throttle if any")
-      ->type_name("FILE");
-  add_common_options(*verb, options->common);
-  add_html_option(*verb, options->html);
-  add_band_options(*verb, options->band);
+  add_scenario_options(verb, options->scenario);
+  verb.add_option("LOG", options->logs.paths,
+                  "logger files (CSV): time and speed, and shaft rpm and throttle if any")
+      .type("FILE");
+  add_common_options(verb, options->common);
+  add_html_option(verb, options->html);
+  add_band_options(verb, options->band);
   const auto repeatable = [&](const char* name, std::vector<std::string>& values, const char* text,
                               const char* type) {
-    verb->add_option(name, values, text)->type_name(type)->allow_extra_args(false);
+    verb.add_option(name, values, text).type(type).repeatable();
   };
   repeatable("--seen", options->seen, "a number seen on the water, e.g. top_speed=52mph; repeatable",
              "RESULT=VALUE");
@@ -104,14 +104,13 @@ void add_fit(CLI::App& app) {
              "which column holds time, speed, rpm, throttle, heading; repeatable", "QUANTITY=NAME");
   repeatable("--unit", options->logs.units, "unit of a column whose header tells none; repeatable",
              "QUANTITY=UNIT");
-  verb->add_option("--course", options->logs.course, "out or back for each run: two ways tell a current")
-      ->delimiter(',')
-      ->check(CLI::IsMember({"out", "back"}))
-      ->allow_extra_args(false);
-  verb->add_option("--out", options->out, "write the fitted scenario, which every verb takes")
-      ->type_name("FILE");
-  verb->add_flag("--force", options->force, "replace the file of --out");
-  verb->callback([options] { run(*options); });
+  verb.add_option("--course", options->logs.course, "out or back for each run: two ways tell a current")
+      .split_at_commas()
+      .one_of({"out", "back"})
+      .repeatable();
+  verb.add_option("--out", options->out, "write the fitted scenario, which every verb takes").type("FILE");
+  verb.add_flag("--force", options->force, "replace the file of --out");
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

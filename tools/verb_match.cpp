@@ -12,7 +12,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct MatchArguments {
   ScenarioOptions scenario;
   CommonOptions common;
   std::vector<std::string> adjust;
@@ -29,7 +29,7 @@ Adjustable adjustable(const Scenario& scenario, const std::string& name) {
   return {&key, part == nullptr ? std::vector<double>{} : part->sizes};
 }
 
-void run(const Options& options) {
+void run(const MatchArguments& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   const auto [result, value] = result_value(options.until, "--until " + options.until);
   std::vector<std::string> names = options.adjust;
@@ -45,21 +45,21 @@ void run(const Options& options) {
 }  // namespace
 
 void add_match(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand(
-      "match", "which nozzle, pitch, cone or power gives a wanted result, and what else that changes");
-  add_scenario_options(*verb, options->scenario);
-  add_common_options(*verb, options->common);
-  verb->add_option(
+  const auto options = std::make_shared<MatchArguments>();
+  Verb verb(app, "match",
+            "which nozzle, pitch, cone or power gives a wanted result, and what else that changes");
+  add_scenario_options(verb, options->scenario);
+  add_common_options(verb, options->common);
+  verb.add_option(
           "--adjust", options->adjust,
           "input that may change, alone; repeatable. Without it: nozzle, trailing pitch, cone position "
           "and power. Sizes listed under parts: in the scenario are kept to")
-      ->type_name("KEY")
-      ->allow_extra_args(false);
-  verb->add_option("--until", options->until, "the result wanted, e.g. top_rpm=7900rpm")
-      ->type_name("RESULT=VALUE")
-      ->required();
-  verb->callback([options] { run(*options); });
+      .type("KEY")
+      .repeatable();
+  verb.add_option("--until", options->until, "the result wanted, e.g. top_rpm=7900rpm")
+      .type("RESULT=VALUE")
+      .required();
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

@@ -10,10 +10,9 @@ namespace bowrise::tools {
 
 void add_parameters(CLI::App& app) {
   const auto options = std::make_shared<CommonOptions>();
-  CLI::App* verb =
-      app.add_subcommand("parameters", "list every scenario key: unit, preset, ranges, meaning, source");
-  add_common_options(*verb, *options);
-  verb->callback([options] {
+  Verb verb(app, "parameters", "list every scenario key: unit, preset, ranges, meaning, source");
+  add_common_options(verb, *options);
+  verb.set_action([options] {
     if (!options->quiet) print(options->json ? parameters_json() : parameters_text());
   });
 }

@@ -13,7 +13,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct ReportArguments {
   std::vector<std::string> paths, set;
   CommonOptions common;
   BandArguments band;
@@ -21,7 +21,7 @@ struct Options {
   bool coast = false;
 };
 
-void run(const Options& options) {
+void run(const ReportArguments& options) {
   if (options.paths.size() > most_overlaid)
     throw Stop{bad_input, "bowrise: report overlays 1 to " + std::to_string(most_overlaid) + " scenarios"};
   std::vector<Scenario> scenarios;
@@ -48,23 +48,22 @@ void run(const Options& options) {
 }  // namespace
 
 void add_report(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand(
-      "report", "setups overlaid on one HTML page: launch charts, steady curves, limits, results");
-  verb->add_option("SCENARIO", options->paths,
-                   "scenario files (YAML) or folders that run --out wrote, 1 to 6; the first is the "
-                   "baseline. The setup "
-                   "of a folder is run again, and the page says where the numbers have changed since")
-      ->type_name("FILE_OR_DIR")
-      ->required();
-  add_set_option(*verb, options->set);
-  add_common_options(*verb, options->common);
-  add_band_options(*verb, options->band);
-  verb->add_option("--out", options->file, "the page to write; a file of this name is replaced")
-      ->type_name("FILE.html")
-      ->required();
-  verb->add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
-  verb->callback([options] { run(*options); });
+  const auto options = std::make_shared<ReportArguments>();
+  Verb verb(app, "report", "setups overlaid on one HTML page: launch charts, steady curves, limits, results");
+  verb.add_option("SCENARIO", options->paths,
+                  "scenario files (YAML) or folders that run --out wrote, 1 to 6; the first is the "
+                  "baseline. The setup "
+                  "of a folder is run again, and the page says where the numbers have changed since")
+      .type("FILE_OR_DIR")
+      .required();
+  add_set_option(verb, options->set);
+  add_common_options(verb, options->common);
+  add_band_options(verb, options->band);
+  verb.add_option("--out", options->file, "the page to write; a file of this name is replaced")
+      .type("FILE.html")
+      .required();
+  verb.add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

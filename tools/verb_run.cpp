@@ -19,7 +19,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct RunArguments {
   ScenarioOptions scenario;
   CommonOptions common;
   BandArguments band;
@@ -45,7 +45,7 @@ void coast(const Setup& setup, const Craft& craft, Launch& result, Summary& summ
   if (keep_rows) append(result, down);
 }
 
-RunStudies studies_of(const Scenario& scenario, const Summary& summary, const Options& options) {
+RunStudies studies_of(const Scenario& scenario, const Summary& summary, const RunArguments& options) {
   BandOptions band = band_options(options.band, options.common);
   band.coast = options.coast;
   RunStudies studies{limit_costs(scenario.setup, outcome_of(summary), band.threads), std::nullopt};
@@ -59,7 +59,7 @@ std::string studies_text(const RunStudies& studies, const Outcome& nominal) {
   return text;
 }
 
-void run(const Options& options) {
+void run(const RunArguments& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   const bool writes = options.directory.has_value();
   const Craft craft = prepare(scenario.setup);
@@ -83,21 +83,19 @@ void run(const Options& options) {
 }  // namespace
 
 void add_run(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb =
-      app.add_subcommand("run", "predict one launch: times, rpm, top speed, cavitation, what limits it");
-  add_scenario_options(*verb, options->scenario);
-  add_common_options(*verb, options->common);
-  add_band_options(*verb, options->band);
-  verb->add_option(
+  const auto options = std::make_shared<RunArguments>();
+  Verb verb(app, "run", "predict one launch: times, rpm, top speed, cavitation, what limits it");
+  add_scenario_options(verb, options->scenario);
+  add_common_options(verb, options->common);
+  add_band_options(verb, options->band);
+  verb.add_option(
           "--out", options->directory,
           "write trace.csv, summary.json and scenario.yaml, every input filled in, into this new directory")
-      ->type_name("DIR");
-  verb->add_flag("--force", options->force, "allow --out to use a directory that holds files");
-  verb->add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
-  verb->add_flag("--plot", options->plot,
-                 "also draw speed, rpm and cavitation against time, 72 columns wide");
-  verb->callback([options] { run(*options); });
+      .type("DIR");
+  verb.add_flag("--force", options->force, "allow --out to use a directory that holds files");
+  verb.add_flag("--coast", options->coast, "shut the throttle at the end and coast down to walking pace");
+  verb.add_flag("--plot", options->plot, "also draw speed, rpm and cavitation against time, 72 columns wide");
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

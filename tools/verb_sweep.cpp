@@ -16,7 +16,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct SweepCommand {
   SweepArguments sweep;
   CommonOptions common;
   std::optional<std::string> out, resume, html;
@@ -25,7 +25,7 @@ struct Options {
 
 constexpr std::size_t most_in_memory = 100'000;
 
-void answer(const Options& options, const SweepDefinition& definition, const Points& points,
+void answer(const SweepCommand& options, const SweepDefinition& definition, const Points& points,
             const std::optional<Sensitivity>& sensitivity, const std::optional<std::string>& folder) {
   const Ranking ranking = rank(points, definition.weights);
   if (folder) write_answers(*folder, definition, ranking, sensitivity);
@@ -39,14 +39,14 @@ void answer(const Options& options, const SweepDefinition& definition, const Poi
   write_page(*options.html, sweep_page(definition, ranking, overview, sensitivity), options.common);
 }
 
-void merge(const Options& options) {
+void merge(const SweepCommand& options) {
   if (!options.out) throw Stop{bad_input, "bowrise: sweep --merge needs --out DIR"};
   const SweepDefinition whole = merge_parts(options.merge, *options.out, weights_of(options.sweep.rank));
   answer(options, whole, points_in(*options.out, whole), std::nullopt, options.out);
 }
 
 /// Runs the points of this share; they are then read from their folder or from memory.
-Points swept_points(const Options& options, const PlannedSweep& sweep, const SweepOptions& how,
+Points swept_points(const SweepCommand& options, const PlannedSweep& sweep, const SweepOptions& how,
                     const std::optional<std::string>& folder) {
   ProgressLine line(options.common.quiet);
   const Progress show = [&](std::size_t done, std::size_t total) { line.show(done, total); };
@@ -64,7 +64,7 @@ Points swept_points(const Options& options, const PlannedSweep& sweep, const Swe
   };
 }
 
-void sweep(const Options& options) {
+void sweep(const SweepCommand& options) {
   const std::optional<std::string> folder = options.resume ? options.resume : options.out;
   const PlannedSweep planned = planned_sweep(options.sweep);
   const SweepDefinition& definition = planned.definition;
@@ -84,7 +84,7 @@ void sweep(const Options& options) {
   answer(options, definition, points, sensitivity, folder);
 }
 
-void run(const Options& options) {
+void run(const SweepCommand& options) {
   try {
     options.merge.empty() ? sweep(options) : merge(options);
   } catch (const NotWritten& error) {
@@ -97,29 +97,28 @@ void run(const Options& options) {
 }  // namespace
 
 void add_sweep(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand(
-      "sweep", "try many setups: which part first for which purpose, and which input matters");
-  const std::vector<CLI::Option*> of_a_sweep = add_sweep_arguments(*verb, options->sweep);
-  add_common_options(*verb, options->common);
-  add_html_option(*verb, options->html);
-  CLI::Option* const out =
-      verb->add_option("--out", options->out, "write every point and the ranking into this new directory")
-          ->type_name("DIR");
-  CLI::Option* const resume =
-      verb->add_option("--resume", options->resume, "go on in a directory of --out with the same sweep")
-          ->type_name("DIR")
-          ->excludes(out);
-  CLI::Option* const merge = verb->add_option("--merge", options->merge,
-                                              "join the directories of all parts; needs --out, no scenario")
-                                 ->type_name("DIR...")
-                                 ->excludes(resume);
-  for (CLI::Option* const option : of_a_sweep) merge->excludes(option);
-  verb->footer(
+  const auto options = std::make_shared<SweepCommand>();
+  Verb verb(app, "sweep", "try many setups: which part first for which purpose, and which input matters");
+  const std::vector<Argument> of_a_sweep = add_sweep_arguments(verb, options->sweep);
+  add_common_options(verb, options->common);
+  add_html_option(verb, options->html);
+  const Argument out =
+      verb.add_option("--out", options->out, "write every point and the ranking into this new directory")
+          .type("DIR");
+  const Argument resume =
+      verb.add_option("--resume", options->resume, "go on in a directory of --out with the same sweep")
+          .type("DIR")
+          .excludes(out);
+  Argument merge = verb.add_option("--merge", options->merge,
+                                   "join the directories of all parts; needs --out, no scenario")
+                       .type("DIR...")
+                       .excludes(resume);
+  for (const Argument& option : of_a_sweep) merge.excludes(option);
+  verb.set_footer(
       "Purposes: holeshot (time to 30 mph), top (steady top speed), rough (100 m in 0.3 m of chop: a second\n"
       "launch a point, made only when rough is ranked), life (wear index), price (of the parts that "
       "differ).");
-  verb->callback([options] { run(*options); });
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

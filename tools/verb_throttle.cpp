@@ -14,7 +14,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct ThrottleArguments {
   ScenarioOptions scenario;
   CommonOptions common;
   std::optional<std::string> html;
@@ -32,7 +32,7 @@ Setup with(const Setup& setup, const char* key, const std::string& option, const
   return changed;
 }
 
-ThrottleStudyOptions study_options(const Setup& setup, const Options& options) {
+ThrottleStudyOptions study_options(const Setup& setup, const ThrottleArguments& options) {
   ThrottleStudyOptions study;
   study.threads = thread_count(options.common.threads);
   const double given = setup.pump.clearance_m;
@@ -51,7 +51,7 @@ ThrottleStudyOptions study_options(const Setup& setup, const Options& options) {
   return study;
 }
 
-void run(const Options& options) {
+void run(const ThrottleArguments& options) {
   const Scenario scenario = load(options.scenario, Needs::run);
   const auto cases = throttle_study(scenario.setup, study_options(scenario.setup, options));
   if (!cases.front().failure.empty()) throw Stop{computation_failed, "bowrise: " + cases.front().failure};
@@ -66,25 +66,23 @@ void run(const Options& options) {
 }  // namespace
 
 void add_throttle(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand(
-      "throttle", "pinned, ramp, staged, held, eased or optimised: which is quickest, which spares the pump");
-  add_scenario_options(*verb, options->scenario);
-  add_common_options(*verb, options->common);
-  add_html_option(*verb, options->html);
-  verb->add_option("--worn", options->worn, "ring gap of the worn pump")
-      ->type_name("GAP")
-      ->capture_default_str();
-  verb->add_option("--rolling", options->rolling, "craft speed of the rolling start")
-      ->type_name("SPEED")
-      ->capture_default_str();
-  verb->add_option("--pump", options->pump, "with the ring gap as given, worn, or both")
-      ->check(CLI::IsMember({"given", "worn", "both"}))
-      ->capture_default_str();
-  verb->add_option("--start", options->start, "from rest, rolling, or both")
-      ->check(CLI::IsMember({"rest", "rolling", "both"}))
-      ->capture_default_str();
-  verb->callback([options] { run(*options); });
+  const auto options = std::make_shared<ThrottleArguments>();
+  Verb verb(app, "throttle",
+            "pinned, ramp, staged, held, eased or optimised: which is quickest, which spares the pump");
+  add_scenario_options(verb, options->scenario);
+  add_common_options(verb, options->common);
+  add_html_option(verb, options->html);
+  verb.add_option("--worn", options->worn, "ring gap of the worn pump").type("GAP").show_preset();
+  verb.add_option("--rolling", options->rolling, "craft speed of the rolling start")
+      .type("SPEED")
+      .show_preset();
+  verb.add_option("--pump", options->pump, "with the ring gap as given, worn, or both")
+      .one_of({"given", "worn", "both"})
+      .show_preset();
+  verb.add_option("--start", options->start, "from rest, rolling, or both")
+      .one_of({"rest", "rolling", "both"})
+      .show_preset();
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

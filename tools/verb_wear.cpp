@@ -14,7 +14,7 @@
 namespace bowrise::tools {
 namespace {
 
-struct Options {
+struct WearArguments {
   std::vector<std::string> paths, set, strategies;
   CommonOptions common;
   std::optional<std::string> html;
@@ -24,7 +24,7 @@ struct Options {
 };
 
 /// Every scenario with every strategy; without one, as the scenario opens the throttle.
-std::vector<Contender> contenders_of(const Options& options, const std::vector<Scenario>& scenarios) {
+std::vector<Contender> contenders_of(const WearArguments& options, const std::vector<Scenario>& scenarios) {
   std::vector<Contender> contenders;
   const Key& plan = *find_key("throttle.plan");
   for (const Scenario& scenario : scenarios) {
@@ -46,7 +46,7 @@ std::vector<Contender> contenders_of(const Options& options, const std::vector<S
   return contenders;
 }
 
-double slower_s(const Options& options) {
+double slower_s(const WearArguments& options) {
   const auto value = parse_quantity(options.slower, Dimension::time);
   if (const auto* error = std::get_if<QuantityError>(&value))
     throw Stop{bad_input, "--slower " + options.slower + ": " + error->what};
@@ -55,7 +55,7 @@ double slower_s(const Options& options) {
   return std::get<double>(value);
 }
 
-void run(const Options& options) {
+void run(const WearArguments& options) {
   WearOptions wear{static_cast<double>(options.launches), slower_s(options),
                    band_options(options.band, options.common)};
   std::vector<Scenario> scenarios;
@@ -74,27 +74,25 @@ void run(const Options& options) {
 }  // namespace
 
 void add_wear(CLI::App& app) {
-  const auto options = std::make_shared<Options>();
-  CLI::App* verb = app.add_subcommand(
-      "wear", "how the ring gap grows launch after launch, what it costs, which way of driving slows it");
-  verb->add_option("SCENARIO", options->paths, "scenario files (YAML), one or more")
-      ->type_name("FILE")
-      ->required();
-  add_set_option(*verb, options->set);
-  add_common_options(*verb, options->common);
-  add_html_option(*verb, options->html);
-  add_band_options(*verb, options->band);
-  verb->add_option("--launches", options->launches, "launches to follow")
-      ->type_name("N")
-      ->check(CLI::Range(1, 1'000'000).description(""))
-      ->capture_default_str();
-  verb->add_option("--strategy", options->strategies, "throttle plan to drive by; repeatable")
-      ->type_name("PLAN")
-      ->allow_extra_args(false);
-  verb->add_option("--slower", options->slower, "also count the launches until 30 mph takes so much longer")
-      ->type_name("TIME")
-      ->capture_default_str();
-  verb->callback([options] { run(*options); });
+  const auto options = std::make_shared<WearArguments>();
+  Verb verb(app, "wear",
+            "how the ring gap grows launch after launch, what it costs, which way of driving slows it");
+  verb.add_option("SCENARIO", options->paths, "scenario files (YAML), one or more").type("FILE").required();
+  add_set_option(verb, options->set);
+  add_common_options(verb, options->common);
+  add_html_option(verb, options->html);
+  add_band_options(verb, options->band);
+  verb.add_option("--launches", options->launches, "launches to follow")
+      .type("N")
+      .between(1, 1'000'000)
+      .show_preset();
+  verb.add_option("--strategy", options->strategies, "throttle plan to drive by; repeatable")
+      .type("PLAN")
+      .repeatable();
+  verb.add_option("--slower", options->slower, "also count the launches until 30 mph takes so much longer")
+      .type("TIME")
+      .show_preset();
+  verb.set_action([options] { run(*options); });
 }
 
 }  // namespace bowrise::tools

@@ -1,7 +1,9 @@
 // The table of verbs: adding one means one line in bowrise.cpp and one file verb_NAME.cpp.
 #pragma once
 
-#include <CLI/CLI.hpp>
+namespace CLI {
+class App;
+}
 
 namespace bowrise::tools {
 
