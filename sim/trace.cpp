@@ -5,13 +5,13 @@
 namespace bowrise {
 namespace {
 
-using Number = double (*)(const Craft&, const TraceRow&);
+using RowNumber = double (*)(const Craft&, const TraceRow&);
 
 constexpr double rpm(double rad_s) { return rad_s * 30.0 / pi; }
 constexpr double degrees(double rad) { return rad / radians_per_degree; }
 constexpr double metres(double energy_J_kg) { return energy_J_kg / gravity_m_s2; }
 
-constexpr TraceColumn number(std::string_view name, std::string_view meaning, Number get) {
+constexpr TraceColumn number(std::string_view name, std::string_view meaning, RowNumber get) {
   return {name, meaning, get, nullptr};
 }
 

@@ -183,13 +183,13 @@ std::string instruction(Dimension wanted) {
   return "write " + with_article(wanted) + " in " + units_of(wanted);
 }
 
-struct Number {
+struct LeadingNumber {
   double value;
   std::string_view rest;
 };
 
 /// The number at the start of the text; what follows it is left for the unit.
-std::variant<Number, QuantityError> leading_number(std::string_view text) {
+std::variant<LeadingNumber, QuantityError> leading_number(std::string_view text) {
   const std::string shown = quoted(text);
   std::string_view digits = text;
   if (digits.size() > 1 && digits[0] == '+' && digits[1] != '-') digits.remove_prefix(1);
@@ -217,7 +217,7 @@ std::variant<Number, QuantityError> leading_number(std::string_view text) {
       !after_blanks.empty() && is_digit(after_blanks.front()) && !after_blanks.starts_with("1/");
   const bool goes_on = rest.starts_with('.') || rest.starts_with('_') || second_number;
   if (goes_on) return QuantityError{shown + " is not one number; write its digits without separators"};
-  return Number{value, after_blanks};
+  return LeadingNumber{value, after_blanks};
 }
 
 /// The unit a text names after its number, if it has the wanted dimension.
@@ -297,7 +297,7 @@ std::variant<double, QuantityError> parse_quantity(std::string_view text, Dimens
 
   const auto number = leading_number(content);
   if (const auto* const error = std::get_if<QuantityError>(&number)) return *error;
-  const auto [value, unit_text] = std::get<Number>(number);
+  const auto [value, unit_text] = std::get<LeadingNumber>(number);
 
   const auto unit = wanted_unit(shown, unit_text, wanted);
   if (const auto* const error = std::get_if<QuantityError>(&unit)) return *error;
@@ -308,6 +308,8 @@ std::variant<double, QuantityError> parse_quantity(std::string_view text, Dimens
   if (wanted == temperature && si < 0) return QuantityError{shown + " is below absolute zero"};
   return si;
 }
+
+double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
 
 double to_unit(double si, const Unit& unit) noexcept {
   const double inverse = whole_inverse(unit.factor);

@@ -12,8 +12,6 @@ namespace {
 
 using Lines = std::vector<std::vector<std::string>>;
 
-double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
-
 /// "the model cannot follow rpm near the top: the log stays 3.2 % below it"
 std::string miss_text(const FitAgreement& agreement) {
   const bool speed = agreement.name.starts_with("speed");

@@ -7,8 +7,6 @@
 namespace bowrise {
 namespace {
 
-const PurposeRow& row_of(Purpose purpose) { return purpose_rows()[static_cast<std::size_t>(purpose)]; }
-
 Json axes_json(const SweepDefinition& definition) {
   Json axes = Json::array();
   for (const SweepAxis& axis : definition.axes)

@@ -11,8 +11,6 @@
 namespace bowrise {
 namespace {
 
-double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
-
 /// With its sign; what rounds to nil has none.
 std::string signed_text(const std::optional<double>& value, std::string_view unit, int digits) {
   if (!value) return "-";

@@ -10,8 +10,6 @@
 namespace bowrise {
 namespace {
 
-double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
-
 bool is_time_mark(const ResultRow& row) { return row.name.starts_with("time_to_"); }
 
 /// The size of a difference, without its sign.

@@ -27,8 +27,6 @@ std::string axis_columns(const std::vector<SweepAxis>& axes) {
   return text;
 }
 
-const PurposeRow& row_of(Purpose purpose) { return purpose_rows()[static_cast<std::size_t>(purpose)]; }
-
 std::string cell(const std::optional<double>& value, std::size_t index, std::string_view column) {
   if (!value) return ",";
   if (!std::isfinite(*value))

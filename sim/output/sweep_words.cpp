@@ -14,8 +14,6 @@ ResultRow result_of(const PurposeRow& row) {
 
 }  // namespace
 
-const PurposeRow& row_of(Purpose purpose) { return purpose_rows()[static_cast<std::size_t>(purpose)]; }
-
 std::string purpose_cell(Purpose purpose, const PurposeValues& values) {
   const auto& value = values[static_cast<std::size_t>(purpose)];
   if (purpose == Purpose::price) return value ? fmt::format("{:.2f}", *value) : "-";

@@ -8,8 +8,6 @@
 
 namespace bowrise {
 
-[[nodiscard]] const PurposeRow& row_of(Purpose purpose);
-
 /// The value of a purpose as a result is written; the price in the user's money; "-" without a price.
 [[nodiscard]] std::string purpose_cell(Purpose purpose, const PurposeValues& values);
 

@@ -13,8 +13,6 @@
 namespace bowrise {
 namespace {
 
-double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
-
 std::string both_speeds(double speed_m_s) {
   return fmt::format("{:.1f} mph, {:.1f} km/h", in_unit(speed_m_s, "mph"), in_unit(speed_m_s, "km/h"));
 }

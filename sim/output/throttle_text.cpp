@@ -11,8 +11,6 @@
 namespace bowrise {
 namespace {
 
-double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
-
 std::string cell(const std::optional<double>& value, int digits) {
   return value ? fmt::format("{:.{}f}", *value, digits) : "-";
 }

@@ -12,8 +12,6 @@ namespace {
 
 constexpr std::size_t lines_shown = 9;
 
-double in_unit(double si, std::string_view unit) { return to_unit(si, *find_unit(unit)); }
-
 std::string gap_text(double gap_m) {
   return fmt::format("{:.2f} ({:.1f})", in_unit(gap_m, "mm"), in_unit(gap_m, "thou"));
 }

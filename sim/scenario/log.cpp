@@ -14,7 +14,6 @@ namespace bowrise {
 namespace {
 
 constexpr std::size_t most_lines_before_header = 200;
-constexpr double rare = 0.02;  // what is rarer is left out with a note; more of it makes the log unusable
 
 /// A cell as something of SI, or why not.
 struct Reading {

@@ -11,7 +11,6 @@ namespace {
 // Loggers write 1 to 100 samples a second.
 constexpr double shortest_step_s = 0.005, longest_step_s = 1.1;
 constexpr double between_sessions_s = 30.0;
-constexpr double rare = 0.02;
 
 /// Median of the steps above 0; 0 when there is none.
 double usual_step(const std::vector<double>& times) {

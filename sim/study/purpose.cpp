@@ -26,6 +26,8 @@ std::optional<double>& value_for(PurposeValues& values, Purpose purpose) {
 
 std::span<const PurposeRow> purpose_rows() { return rows; }
 
+const PurposeRow& row_of(Purpose purpose) { return purpose_rows()[static_cast<std::size_t>(purpose)]; }
+
 std::optional<Purpose> find_purpose(std::string_view name) {
   const auto found =
       std::find_if(rows.begin(), rows.end(), [&](const PurposeRow& row) { return row.name == name; });

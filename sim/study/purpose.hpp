@@ -24,6 +24,7 @@ inline constexpr std::size_t purpose_count = 5;
 
 /// By the order of `Purpose`.
 [[nodiscard]] std::span<const PurposeRow> purpose_rows();
+[[nodiscard]] const PurposeRow& row_of(Purpose purpose);
 
 /// Nothing when there is none of that name.
 [[nodiscard]] std::optional<Purpose> find_purpose(std::string_view name);

@@ -8,8 +8,6 @@
 namespace bowrise {
 namespace {
 
-constexpr double trace_step_s =
-    0.01;  // of charts: output.step is for files and may be far too coarse or fine
 constexpr std::size_t curve_points = 48;
 constexpr double slowest_m_s = 1.0;        // below it the curves of a planing craft say little
 constexpr double beyond_top_speed = 1.12;  // so that the crossing of thrust and drag is seen from both sides
@@ -28,7 +26,7 @@ void run_launch(const Contender& contender, const BandOptions& options, SetupRep
   const Setup& setup = contender.setup;
   out.craft = prepare(setup);
   LaunchOptions launch_with_rows = launch_options(setup, true);
-  launch_with_rows.row_step_s = trace_step_s;
+  launch_with_rows.row_step_s = chart_step_s;
   out.launch = launch(out.craft, setup.run, launch_with_rows);
   if (out.launch.end == LaunchEnd::failed) {
     out.failure = out.launch.failure;

@@ -15,6 +15,9 @@
 
 namespace bowrise {
 
+/// Rows of charts: output.step is for files and may be far too coarse or fine.
+inline constexpr double chart_step_s = 0.01;
+
 /// Torque that a pump takes over shaft speed at one craft speed.
 struct PumpTorqueCurve {
   double speed_m_s;

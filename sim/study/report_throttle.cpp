@@ -5,11 +5,11 @@
 
 #include "sim/craft.hpp"
 #include "sim/study/executor.hpp"
+#include "sim/study/report.hpp"
 
 namespace bowrise {
 namespace {
 
-constexpr double trace_step_s = 0.01;
 constexpr double beyond_share = 1.4, beyond_s = 0.6;  // of the slowest to 30 mph, so that its end is seen
 
 double shown_time_s(const Setup& setup, const ThrottleCase& plans, const std::vector<std::size_t>& shown) {
@@ -26,7 +26,7 @@ std::vector<PlanTrace> traces_of(const Setup& given, const ThrottleCase& plans) 
   if (shown.empty()) return {};
   Craft craft = prepare(setup);
   LaunchOptions options = launch_options(setup, true);
-  options.row_step_s = trace_step_s;
+  options.row_step_s = chart_step_s;
   options.duration_s = shown_time_s(setup, plans, shown);
   std::vector<PlanTrace> traces;
   for (const std::size_t i : shown) {
