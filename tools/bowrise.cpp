@@ -1,5 +1,7 @@
 // bowrise: the program. Parses arguments, calls one function of the library, chooses a writer, returns the
 // exit code.
+#include <CLI/CLI.hpp>
+#include <array>
 #include <cstdio>
 #include <exception>
 #include <memory>
