@@ -77,7 +77,7 @@ struct QuantityError {
 [[nodiscard]] double to_unit(double si, const Unit& unit) noexcept;
 [[nodiscard]] double from_unit(double value, const Unit& unit) noexcept;
 
-/// SI to a unit that the program names itself, for its texts. @pre `unit` is one of the table
+/// SI to a unit that the program names itself, for its texts: one of the table.
 [[nodiscard]] double in_unit(double si, std::string_view unit);
 
 /// The shortest text that reads back as the same double, with a decimal point and never "-0".

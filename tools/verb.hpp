@@ -28,6 +28,7 @@ struct ScenarioOptions {
   std::string path;
   std::vector<std::string> set;
 };
+/// The two as added, to be told more of.
 struct ScenarioArguments {
   Argument path, set;
 };

@@ -3,7 +3,7 @@
 
 namespace CLI {
 class App;
-}
+}  // namespace CLI
 
 namespace bowrise::tools {
 
