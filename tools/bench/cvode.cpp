@@ -54,9 +54,9 @@ int marks_for_cvode(double, N_Vector y, double* out, void*) {
 }
 
 /// CVODE's objects for one solution; its calls answer below zero when they fail.
-class Solver {
+class CvodeSolver {
  public:
-  Solver(const Craft& craft, Multistep method, ErrorWeights weights, double tolerance)
+  CvodeSolver(const Craft& craft, Multistep method, ErrorWeights weights, double tolerance)
       : problem_{&craft, &craft.lever.front(), {}} {
     problem_.relative_tolerance.fill(tolerance);
     if (weights == ErrorWeights::shared)
@@ -77,9 +77,9 @@ class Solver {
     require(CVodeSetRootDirection(memory_, const_cast<int*>(rising.data())));
     require(CVodeSetNoInactiveRootWarn(memory_));
   }
-  Solver(const Solver&) = delete;
-  Solver& operator=(const Solver&) = delete;
-  ~Solver() {
+  CvodeSolver(const CvodeSolver&) = delete;
+  CvodeSolver& operator=(const CvodeSolver&) = delete;
+  ~CvodeSolver() {
     CVodeFree(&memory_);
     SUNLinSolFree(linear_);
     SUNMatDestroy(matrix_);
@@ -143,7 +143,7 @@ class Solver {
 }  // namespace
 
 Solved solve_with_cvode(const Craft& craft, Multistep method, ErrorWeights weights, double tolerance) {
-  return Solver(craft, method, weights, tolerance).solve();
+  return CvodeSolver(craft, method, weights, tolerance).solve();
 }
 
 }  // namespace bowrise::bench
