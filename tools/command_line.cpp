@@ -50,11 +50,6 @@ Argument& Argument::one_of(const std::vector<std::string>& words) {
   return *this;
 }
 
-Argument& Argument::between(int low, int high) {
-  option_->check(CLI::Range(low, high).description(""));
-  return *this;
-}
-
 Argument& Argument::between(std::uint64_t low, std::uint64_t high) {
   option_->check(CLI::Range(low, high).description(""));
   return *this;

@@ -26,8 +26,7 @@ class Argument {
   Argument& split_at_commas();
   Argument& show_preset();  ///< in --help
   Argument& one_of(const std::vector<std::string>& words);
-  Argument& between(int low, int high);
-  Argument& between(std::uint64_t low, std::uint64_t high);
+  Argument& between(std::uint64_t low, std::uint64_t high);  ///< of a whole number
   Argument& power_of_two();  ///< from 2 to 65536, for numbers of draws or samples
   Argument& excludes(const Argument& other);
 

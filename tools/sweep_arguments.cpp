@@ -150,7 +150,7 @@ std::vector<Argument> add_sweep_arguments(Verb& verb, SweepArguments& arguments)
                       "so many evenly spread points instead of all combinations; best a power of "
                       "two. Ranges are then LOW..HIGH")
           .type("N")
-          .between(std::size_t{1}, most_points));
+          .between(1, most_points));
   of_a_sweep.push_back(verb.add_option("--seed", arguments.seed, "seed of the samples and of --sensitivity")
                            .type("N")
                            .show_preset());

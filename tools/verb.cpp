@@ -46,6 +46,12 @@ Argument add_set_option(Verb& verb, std::vector<std::string>& set) {
       .repeatable();
 }
 
+void add_scenario_list(Verb& verb, std::vector<std::string>& paths, std::vector<std::string>& set,
+                       const std::string& how_many) {
+  verb.add_option("SCENARIO", paths, "scenario files (YAML), " + how_many).type("FILE").required();
+  add_set_option(verb, set);
+}
+
 void add_html_option(Verb& verb, std::optional<std::string>& file) {
   verb.add_option("--html", file, "also write the answer as one HTML page; a file of this name is replaced")
       .type("FILE.html");

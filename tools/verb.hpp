@@ -34,6 +34,9 @@ struct ScenarioArguments {
 };
 ScenarioArguments add_scenario_options(Verb& verb, ScenarioOptions& options);
 Argument add_set_option(Verb& verb, std::vector<std::string>& set);
+/// Several scenario files, and --set over each.
+void add_scenario_list(Verb& verb, std::vector<std::string>& paths, std::vector<std::string>& set,
+                       const std::string& how_many);
 
 /// --html FILE: the answer also as one page for a browser.
 void add_html_option(Verb& verb, std::optional<std::string>& file);

@@ -66,8 +66,7 @@ void add_compare(CLI::App& app) {
   const auto options = std::make_shared<CompareArguments>();
   Verb verb(app, "compare",
             "setups side by side: every difference to the first, how sure it is, what to make of it");
-  verb.add_option("SCENARIO", options->paths, "scenario files (YAML), two or more").type("FILE").required();
-  add_set_option(verb, options->set);
+  add_scenario_list(verb, options->paths, options->set, "two or more");
   add_common_options(verb, options->common);
   add_band_options(verb, options->band);
   verb.add_option("--over", options->over,

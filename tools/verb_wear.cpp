@@ -77,8 +77,7 @@ void add_wear(CLI::App& app) {
   const auto options = std::make_shared<WearArguments>();
   Verb verb(app, "wear",
             "how the ring gap grows launch after launch, what it costs, which way of driving slows it");
-  verb.add_option("SCENARIO", options->paths, "scenario files (YAML), one or more").type("FILE").required();
-  add_set_option(verb, options->set);
+  add_scenario_list(verb, options->paths, options->set, "one or more");
   add_common_options(verb, options->common);
   add_html_option(verb, options->html);
   add_band_options(verb, options->band);

@@ -14,7 +14,7 @@ constexpr double cavitating_share = 0.03;  // head loss that counts as cavitatin
 
 }  // namespace
 
-double mph(double speed_m_s) { return to_unit(speed_m_s, *find_unit("mph")); }
+double mph(double speed_m_s) { return in_unit(speed_m_s, "mph"); }
 
 SecondUnit km_h() { return {"km/h", 1.0 / mph(from_unit(1.0, *find_unit("km/h")))}; }
 

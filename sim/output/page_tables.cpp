@@ -164,7 +164,7 @@ std::string result_tables(const Report& report) {
 }
 
 std::string cost_tables(const Report& report) {
-  const double mph = to_unit(1.0, *find_unit("mph")), km_h = to_unit(1.0, *find_unit("km/h"));
+  const double mph = in_unit(1.0, "mph"), km_h = in_unit(1.0, "km/h");
   std::string out;
   for (std::size_t i = 0; i < report.setups.size(); ++i) {
     HtmlLines lines{{plain("against"), plain("0-30 mph, s"), plain("0-60 mph, s"), plain("100 m, s"),

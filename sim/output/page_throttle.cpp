@@ -22,7 +22,7 @@ std::string value_text(const PlanResult& plan, std::string_view result) {
 }
 
 std::string heading(const ThrottleCase& plans) {
-  const double gap_thou = to_unit(plans.clearance_m, *find_unit("thou"));
+  const double gap_thou = in_unit(plans.clearance_m, "thou");
   std::string text =
       fmt::format("Ring gap {:.2f} mm ({:.0f} thousandths of an inch), ", 1e3 * plans.clearance_m, gap_thou);
   if (!(plans.rolling_speed_m_s > 0.0)) return text + "from rest";

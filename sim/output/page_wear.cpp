@@ -22,7 +22,7 @@ constexpr std::size_t grid_points = 200, table_lines = 9;
 
 using PointQuantity = std::function<double(const WearPoint&)>;
 
-double in_mm(double length_m) { return to_unit(length_m, *find_unit("mm")); }
+double in_mm(double length_m) { return in_unit(length_m, "mm"); }
 
 double value_at(const WearPoint& point, std::string_view result) {
   return point.outcome.values[result_index(result)].value_or(std::numeric_limits<double>::quiet_NaN());
@@ -51,8 +51,8 @@ Charts charts_of(const std::vector<WearLife>& lives, const WearOptions& options)
         chart.lines.push_back({letter_of(i), i, LineWeight::thick, course_of(lives[i], quantity, launches)});
     charts.charts.push_back(std::move(chart));
   };
-  Chart gap{"gap", "Ring gap", "The level lines: amber from 0.5 mm, red from 1.0 mm.",       "",
-            "mm",  3,          {"thousandths of an inch", to_unit(1e-3, *find_unit("thou"))}};
+  Chart gap{"gap", "Ring gap", "The level lines: amber from 0.5 mm, red from 1.0 mm.", "",
+            "mm",  3,          {"thousandths of an inch", in_unit(1e-3, "thou")}};
   gap.levels = {{in_mm(amber_gap_m), 0, "amber"}, {in_mm(red_gap_m), 0, "red"}};
   add(std::move(gap), [](const WearPoint& p) { return in_mm(p.state.clearance_m); });
   add({"time-to-30", "Time to 30 mph", "No line: 30 mph is not reached.", "", "s", 2, {}},
@@ -144,7 +144,7 @@ std::string point_table(const WearLife& life, std::size_t index) {
     if (point.launches < due && &point != &life.points.back()) continue;
     const double gap = point.state.clearance_m;
     lines.push_back({plain(fmt::format("{:.0f}", point.launches)),
-                     plain(fmt::format("{:.2f} ({:.1f})", in_mm(gap), to_unit(gap, *find_unit("thou")))),
+                     plain(fmt::format("{:.2f} ({:.1f})", in_mm(gap), in_unit(gap, "thou"))),
                      cell(point, "time_to_30_mph"), cell(point, "top_speed"),
                      cell(point, "cavitating_time")});
   }

@@ -94,8 +94,7 @@ std::string time_axis(double end_s) {
 std::string plot_text(const Launch& launch) {
   const std::vector<TraceRow>& rows = launch.rows;
   if (rows.empty() || rows.back().time_s <= 0.0) return "";
-  return panel("speed, mph", rows,
-               [](const TraceRow& r) { return to_unit(r.state.speed_m_s, *find_unit("mph")); }) +
+  return panel("speed, mph", rows, [](const TraceRow& r) { return in_unit(r.state.speed_m_s, "mph"); }) +
          panel("shaft speed, rpm", rows,
                [](const TraceRow& r) { return r.state.shaft_speed_rad_s * 30.0 / pi; }) +
          panel("head lost to cavitation, %", rows,

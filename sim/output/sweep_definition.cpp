@@ -107,8 +107,7 @@ std::string definition_text(const SweepDefinition& definition) {
   text += fmt::format("samples: {}\nseed: {}\npoints: {}\n", definition.samples, definition.seed,
                       definition.points);
   for (const Weight& weight : definition.weights)
-    text += fmt::format("rank: {} {}\n", purpose_rows()[static_cast<std::size_t>(weight.purpose)].name,
-                        shortest(weight.weight));
+    text += fmt::format("rank: {} {}\n", row_of(weight.purpose).name, shortest(weight.weight));
   return text + fmt::format("sensitivity: {}\npart: {}/{}\n", definition.sensitivity, definition.share.part,
                             definition.share.parts);
 }

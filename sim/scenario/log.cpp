@@ -197,13 +197,13 @@ class LogReader {
   void check_left_out() {
     const auto samples = static_cast<double>(log_.samples.size());
     if (first_left_out_) {
-      if (static_cast<double>(left_out_) > std::max(rare * samples, 10.0) || samples < 2.0)
+      if (static_cast<double>(left_out_) > std::max(rare_share * samples, 10.0) || samples < 2.0)
         throw LogRefused{*first_left_out_};
       log_.notes.push_back(fmt::format("{} line{} without a sample passed over, first line {}", left_out_,
                                        left_out_ == 1 ? "" : "s", first_left_out_->place.line));
     }
     if (first_outside_) {
-      if (static_cast<double>(outside_) > rare * samples) throw LogRefused{*first_outside_};
+      if (static_cast<double>(outside_) > rare_share * samples) throw LogRefused{*first_outside_};
       log_.notes.push_back(fmt::format("{} reading{} that cannot be left out, first in line {}", outside_,
                                        outside_ == 1 ? "" : "s", first_outside_->place.line));
     }

@@ -87,7 +87,7 @@ class Clock {
     }
     if (first_fall == 0) return;
     const double count = static_cast<double>(times_.size());
-    if (static_cast<double>(early) > std::max(rare * count, 0.9) ||
+    if (static_cast<double>(early) > std::max(rare_share * count, 0.9) ||
         count < 20.0 * static_cast<double>(sessions))
       throw LogTimesRefused{stamps_[first_fall].line, stamps_[first_fall].column,
                             "does not rise: not after that of the sample before"};

@@ -8,8 +8,8 @@
 
 namespace bowrise {
 
-/// A share of the samples: what is rarer is left out with a note, more of it makes the log unusable.
-inline constexpr double rare = 0.02;
+/// Of the samples: what is rarer is left out with a note, more of it makes the log unusable.
+inline constexpr double rare_share = 0.02;
 
 struct LogStamp {
   double time;  ///< as read, in seconds if a unit was told

@@ -11,7 +11,7 @@ const std::optional<double>& value_of(const SweepPoint& point, Purpose purpose) 
 
 /// Rising with how good a value is.
 double merit(Purpose purpose, double value) {
-  return purpose_rows()[static_cast<std::size_t>(purpose)].better == Better::high ? value : -value;
+  return row_of(purpose).better == Better::high ? value : -value;
 }
 
 /// @return whether `one` is as good as `other` in all and better in one
