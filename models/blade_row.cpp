@@ -8,6 +8,7 @@
 #include "models/constants.hpp"
 #include "models/curve.hpp"
 #include "models/smooth.hpp"
+#include "models/square.hpp"
 
 namespace bowrise {
 namespace {
@@ -18,8 +19,6 @@ constexpr double blade_blockage_out = 0.04;
 constexpr double usual_solidity = 1.15;  // where nothing is said
 constexpr double axial_radius_ratio = 1.1;
 constexpr double mixed_flow_radius_ratio = 1.2;
-
-double square(double x) noexcept { return x * x; }
 
 /// Length of a vector; speeds here are far from overflow, so the plain root does.
 double length(double x, double y) noexcept { return std::sqrt(x * x + y * y); }

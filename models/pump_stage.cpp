@@ -16,6 +16,7 @@
 #include "models/cavitation.hpp"
 #include "models/constants.hpp"
 #include "models/curve.hpp"
+#include "models/square.hpp"
 
 namespace bowrise {
 namespace {
@@ -25,8 +26,6 @@ constexpr double least_measured_flow =
     0.2;  // of the best flow: rows below are near shutoff, where psi/eta has no limit
 constexpr double breakdown_over_one_percent = 0.65;
 constexpr double vanes_of_residual_swirl = 7.0;  // the row's figure belongs to a stator of this many
-
-double square(double x) noexcept { return x * x; }
 
 /// Gap over blade height, as it is and new.
 struct TipGap {

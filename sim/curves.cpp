@@ -23,7 +23,6 @@ struct Point {
 using Cells = std::vector<Cell>;
 using RowFunction = std::function<std::optional<Cells>(const Point&)>;
 
-constexpr double rpm(double rad_s) { return rad_s * 30.0 / pi; }
 double celsius(double kelvin) { return kelvin - zero_celsius_K; }
 
 std::string flag_names(FlagSet flags) {
@@ -67,7 +66,7 @@ RowFunction engine_rows(const Setup& setup) {
     const double speed = point.or_else(Axis::shaft_speed, engine.peak_speed_rad_s);
     const double throttle = point.or_else(Axis::throttle, 1.0);
     const double torque = engine_point(engine, speed, throttle, 1.0, throttle).torque_Nm;
-    return Cells{rpm(speed), torque, torque * speed, engine.correction};
+    return Cells{speed * rpm_per_rad_s, torque, torque * speed, engine.correction};
   };
 }
 
@@ -189,8 +188,10 @@ RowFunction pump_rows(const Setup& setup) {
     const PumpCurveRow row =
         pump_curve_row(worn.pump, setup.impeller, setup.stage_2, worn.cavitation, water.density_kg_m3,
                        water.kinematic_viscosity_m2_s, *point.at(Axis::flow), *point.at(Axis::shaft_speed));
-    return Cells{row.flow_m3_s,        rpm(row.shaft_speed_rad_s), row.flow_coefficient, row.head_coefficient,
-                 row.head_m,           row.shaft_power_W,          row.efficiency,       row.npsh_3_m,
+    return Cells{row.flow_m3_s,        row.shaft_speed_rad_s * rpm_per_rad_s,
+                 row.flow_coefficient, row.head_coefficient,
+                 row.head_m,           row.shaft_power_W,
+                 row.efficiency,       row.npsh_3_m,
                  row.npsh_breakdown_m, row.first_stage_share};
   };
 }
@@ -236,7 +237,7 @@ RowFunction thrust_rows(const Setup& setup) {
     const Instant& now = found->now;
     return Cells{found->state.speed_m_s,
                  now.pump_torque_Nm * found->state.shaft_speed_rad_s,
-                 rpm(found->state.shaft_speed_rad_s),
+                 found->state.shaft_speed_rad_s * rpm_per_rad_s,
                  found->state.flow_m3_s,
                  now.thrust_N,
                  now.jet_speed_m_s,
@@ -255,7 +256,7 @@ RowFunction cavitation_rows(const Setup& setup) {
     const Instant& now = found->now;
     const StagePoint& first = now.pump.stage[0];
     return Cells{found->state.speed_m_s,
-                 rpm(found->state.shaft_speed_rad_s),
+                 found->state.shaft_speed_rad_s * rpm_per_rad_s,
                  found->state.flow_m3_s,
                  now.npsh_available_J_kg / gravity_m_s2,
                  first.energy_onset_J_kg / gravity_m_s2,
@@ -292,7 +293,7 @@ RowFunction cruise_rows(const Setup& setup) {
     if (!found) return std::nullopt;
     const Instant& now = found->now;
     return Cells{found->state.speed_m_s,
-                 rpm(found->state.shaft_speed_rad_s),
+                 found->state.shaft_speed_rad_s * rpm_per_rad_s,
                  now.command,
                  now.pump_torque_Nm * found->state.shaft_speed_rad_s,
                  now.thrust_N,

@@ -8,16 +8,12 @@
 #include <utility>
 #include <variant>
 
+#include "sim/trimmed.hpp"
+
 namespace bowrise {
 namespace {
 
-bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
-  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
-  return text;
-}
+constexpr std::string_view blanks = " \t\n\r";
 
 std::string shown(std::string_view typed) {
   constexpr std::size_t longest = 60;
@@ -114,11 +110,11 @@ std::optional<std::string> set_word(Setup& setup, const Key& key, std::string_vi
 std::optional<std::vector<std::vector<std::string>>> cells_of(std::string_view text) {
   std::vector<std::vector<std::string>> rows;
   if (text.size() < 2 || text.front() != '[' || text.back() != ']') return std::nullopt;
-  std::string_view rest = trimmed(text.substr(1, text.size() - 2));
+  std::string_view rest = trimmed(text.substr(1, text.size() - 2), blanks);
   while (!rest.empty()) {
     if (!rows.empty()) {
       if (rest.front() != ',') return std::nullopt;
-      rest = trimmed(rest.substr(1));
+      rest = trimmed(rest.substr(1), blanks);
     }
     const std::size_t end = rest.find(']');
     if (!rest.starts_with('[') || end == std::string_view::npos) return std::nullopt;
@@ -126,10 +122,10 @@ std::optional<std::vector<std::vector<std::string>>> cells_of(std::string_view t
     rows.emplace_back();
     for (std::size_t comma = 0; comma != std::string_view::npos;) {
       comma = row.find(',');
-      rows.back().emplace_back(trimmed(row.substr(0, comma)));
+      rows.back().emplace_back(trimmed(row.substr(0, comma), blanks));
       if (comma != std::string_view::npos) row.remove_prefix(comma + 1);
     }
-    rest = trimmed(rest.substr(end + 1));
+    rest = trimmed(rest.substr(end + 1), blanks);
   }
   return rows;
 }
@@ -163,7 +159,7 @@ std::string exact_text(double si, const Unit& unit) {
 }  // namespace
 
 std::optional<std::string> set_from_text(Setup& setup, const Key& key, std::string_view text) {
-  const std::string_view content = trimmed(text);
+  const std::string_view content = trimmed(text, blanks);
   if (key.kind == KeyKind::number) return set_number(setup, key, content);
   return key.kind == KeyKind::choice ? set_word(setup, key, content) : set_table(setup, key, content);
 }

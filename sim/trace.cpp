@@ -7,7 +7,6 @@ namespace {
 
 using RowNumber = double (*)(const Craft&, const TraceRow&);
 
-constexpr double rpm(double rad_s) { return rad_s * 30.0 / pi; }
 constexpr double degrees(double rad) { return rad / radians_per_degree; }
 constexpr double metres(double energy_J_kg) { return energy_J_kg / gravity_m_s2; }
 
@@ -40,7 +39,7 @@ constexpr std::array columns{
     number("pump_torque_Nm", "torque that the pump takes",
            [](const Craft&, const TraceRow& r) { return r.now.pump_torque_Nm; }),
     number("shaft_rpm", "impeller shaft speed",
-           [](const Craft&, const TraceRow& r) { return rpm(r.state.shaft_speed_rad_s); }),
+           [](const Craft&, const TraceRow& r) { return r.state.shaft_speed_rad_s * rpm_per_rad_s; }),
     number("flow_m3_s", "flow through the pump",
            [](const Craft&, const TraceRow& r) { return r.state.flow_m3_s; }),
     number("pump_head_m", "head the pump delivers",

@@ -9,6 +9,7 @@
 #include <system_error>
 
 #include "models/constants.hpp"
+#include "sim/trimmed.hpp"
 
 namespace bowrise {
 
@@ -99,17 +100,10 @@ constexpr std::array<Spelling, 13> hints{{
     {"'", "did you mean ft?"}, {"mil", "did you mean thou or mile?"}}};
 // clang-format on
 
-constexpr bool is_blank(char c) { return c == ' ' || c == '\t'; }
 constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
 constexpr bool is_ascii(char c) { return static_cast<unsigned char>(c) < 0x80; }
 constexpr bool is_control(char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }
 constexpr char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
-  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
-  return text;
-}
 
 /// The text in double quotes, safe to print: control characters become '?', a long text is cut.
 std::string quoted(std::string_view text) {

@@ -12,16 +12,18 @@ namespace {
 
 // Units of the drawing: about a pixel on a phone, so that letters stay readable there.
 constexpr double width = 400.0, height = 250.0;
-constexpr double left = 46.0, right_plain = 10.0, right_second = 46.0, top = 18.0, bottom = 36.0;
+// Margins.
+constexpr double at_left = 46.0, at_right_plain = 10.0, at_right_second = 46.0, at_top = 18.0,
+                 at_bottom = 36.0;
 constexpr double lane_height = 7.0;
 
 struct Frame {
   double x_low, x_high, y_low, y_high, right;
   [[nodiscard]] double x(double value) const {
-    return left + (value - x_low) / (x_high - x_low) * (right - left);
+    return at_left + (value - x_low) / (x_high - x_low) * (right - at_left);
   }
   [[nodiscard]] double y(double value) const {
-    return height - bottom - (value - y_low) / (y_high - y_low) * (height - bottom - top);
+    return height - at_bottom - (value - y_low) / (y_high - y_low) * (height - at_bottom - at_top);
   }
 };
 
@@ -30,7 +32,7 @@ Frame frame_of(const Chart& chart, const ChartGrid& grid) {
   const double last =
       grid.values.back() > grid.values.front() ? grid.values.back() : grid.values.front() + 1.0;
   return {grid.values.front(), last, ordinate.low, ordinate.high,
-          width - (chart.second.factor > 0.0 ? right_second : right_plain)};
+          width - (chart.second.factor > 0.0 ? at_right_second : at_right_plain)};
 }
 
 std::string line(double x1, double y1, double x2, double y2, std::string_view css) {
@@ -46,22 +48,22 @@ std::string text(double x, double y, std::string_view anchor, std::string_view w
 std::string axes(const Chart& chart, const ChartGrid& grid, const Frame& frame) {
   std::string out;
   for (const double tick : ticks(frame.y_low, frame.y_high, 5)) {
-    out += line(left, frame.y(tick), frame.right, frame.y(tick), "grid");
-    out += text(left - 5.0, frame.y(tick) + 4.0, "end", tick_text(tick));
+    out += line(at_left, frame.y(tick), frame.right, frame.y(tick), "grid");
+    out += text(at_left - 5.0, frame.y(tick) + 4.0, "end", tick_text(tick));
     if (chart.second.factor > 0.0)
       out += text(frame.right + 5.0, frame.y(tick) + 4.0, "start",
                   fmt::format("{:.{}f}", tick * chart.second.factor,
                               chart.second.factor * (frame.y_high - frame.y_low) > 20.0 ? 0 : 1));
   }
   for (const double tick : ticks(frame.x_low, frame.x_high, 6)) {
-    out += line(frame.x(tick), top, frame.x(tick), height - bottom, "grid");
-    out += text(frame.x(tick), height - bottom + 15.0, "middle", tick_text(tick));
+    out += line(frame.x(tick), at_top, frame.x(tick), height - at_bottom, "grid");
+    out += text(frame.x(tick), height - at_bottom + 15.0, "middle", tick_text(tick));
   }
-  out += fmt::format("<rect class=\"frame\" x=\"{}\" y=\"{}\" width=\"{:.1f}\" height=\"{:.1f}\"/>", left,
-                     top, frame.right - left, height - bottom - top);
-  out += text(left, top - 6.0, "start", chart.unit);
-  if (chart.second.factor > 0.0) out += text(frame.right, top - 6.0, "end", chart.second.unit);
-  return out + text((left + frame.right) / 2.0, height - 5.0, "middle",
+  out += fmt::format("<rect class=\"frame\" x=\"{}\" y=\"{}\" width=\"{:.1f}\" height=\"{:.1f}\"/>", at_left,
+                     at_top, frame.right - at_left, height - at_bottom - at_top);
+  out += text(at_left, at_top - 6.0, "start", chart.unit);
+  if (chart.second.factor > 0.0) out += text(frame.right, at_top - 6.0, "end", chart.second.unit);
+  return out + text((at_left + frame.right) / 2.0, height - 5.0, "middle",
                     grid.label + (grid.unit.empty() ? "" : ", " + grid.unit));
 }
 
@@ -72,8 +74,8 @@ std::string spans(const Chart& chart, const Frame& frame) {
     const double x = frame.x(span.from), wide = frame.x(span.to) - x;
     if (span.setup == 0)
       out += fmt::format("<rect class=\"span\" x=\"{:.1f}\" y=\"{}\" width=\"{:.1f}\" height=\"{:.1f}\"/>", x,
-                         top, wide, height - bottom - top);
-    const double y = height - bottom - lane_height * static_cast<double>(span.setup + 1);
+                         at_top, wide, height - at_bottom - at_top);
+    const double y = height - at_bottom - lane_height * static_cast<double>(span.setup + 1);
     out += fmt::format("<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" fill=\"{}\"/>", x,
                        y, wide, lane_height - 1.5, line_style(span.setup).colour);
   }
@@ -109,7 +111,7 @@ std::string levels(const Chart& chart, const Frame& frame) {
   for (const ChartLevel& level : chart.levels) {
     out += fmt::format(
         "<line class=\"level\" stroke=\"{}\" x1=\"{}\" x2=\"{:.1f}\" y1=\"{:.1f}\" y2=\"{:.1f}\"/>",
-        line_style(level.setup).colour, left, frame.right, frame.y(level.value), frame.y(level.value));
+        line_style(level.setup).colour, at_left, frame.right, frame.y(level.value), frame.y(level.value));
     out += text(frame.right - 4.0, frame.y(level.value) - 3.0, "end", level.label);
   }
   return out;
@@ -118,7 +120,7 @@ std::string levels(const Chart& chart, const Frame& frame) {
 // A letter at each dot, and what the dots mean in the corner that such charts leave empty.
 std::string points(const Chart& chart, const Frame& frame) {
   std::string out;
-  double foot = height - bottom - 8.0 - 15.0 * static_cast<double>(chart.points.size());
+  double foot = height - at_bottom - 8.0 - 15.0 * static_cast<double>(chart.points.size());
   for (const ChartPoint& point : chart.points) {
     const double x = frame.x(point.x), y = frame.y(point.y);
     const bool above = point.setup % 2 == 0, to_right = point.setup % 4 < 2;

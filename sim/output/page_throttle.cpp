@@ -21,7 +21,7 @@ std::string value_text(const PlanResult& plan, std::string_view result) {
   return result_cell(row_named(result), plan.value(result));
 }
 
-std::string heading(const ThrottleCase& plans) {
+std::string case_title(const ThrottleCase& plans) {
   const double gap_thou = in_unit(plans.clearance_m, "thou");
   std::string text =
       fmt::format("Ring gap {:.2f} mm ({:.0f} thousandths of an inch), ", 1e3 * plans.clearance_m, gap_thou);
@@ -155,7 +155,7 @@ std::string throttle_page(const Scenario& scenario, const std::vector<ThrottleCa
             {source_of(scenario, "", {})}};
   for (std::size_t i = 0; i < cases.size(); ++i) {
     const std::string id = fmt::format("case-{}", i + 1);
-    PageSection section{id, fmt::format("Case {}", i + 1), heading(cases[i]), ""};
+    PageSection section{id, fmt::format("Case {}", i + 1), case_title(cases[i]), ""};
     if (!cases[i].failure.empty()) {
       section.html = "<p>" + escaped(cases[i].failure) + "</p>\n";
     } else {

@@ -13,9 +13,9 @@
 namespace bowrise {
 namespace {
 
-constexpr std::size_t margin = 7;    // labels of the ordinate and the axis
-constexpr std::size_t columns = 65;  // margin and columns make 72
-constexpr std::size_t lines = 8;
+constexpr std::size_t margin = 7;         // labels of the ordinate and the axis
+constexpr std::size_t plot_columns = 65;  // margin and columns make 72
+constexpr std::size_t plot_lines = 8;
 
 using Quantity = double (*)(const TraceRow&);
 
@@ -29,11 +29,11 @@ std::vector<Column> columns_of(const std::vector<TraceRow>& rows, Quantity quant
   const double end = rows.back().time_s;
   std::vector<Column> out;
   std::size_t next = 0;
-  for (std::size_t i = 0; i < columns; ++i) {
-    const double until = end * static_cast<double>(i + 1) / static_cast<double>(columns);
+  for (std::size_t i = 0; i < plot_columns; ++i) {
+    const double until = end * static_cast<double>(i + 1) / static_cast<double>(plot_columns);
     const double here = quantity(rows[std::min(next, rows.size() - 1)]);
     Column column{here, here};
-    for (; next < rows.size() && (rows[next].time_s < until || i + 1 == columns); ++next) {
+    for (; next < rows.size() && (rows[next].time_s < until || i + 1 == plot_columns); ++next) {
       column.low = std::min(column.low, quantity(rows[next]));
       column.high = std::max(column.high, quantity(rows[next]));
     }
@@ -45,7 +45,7 @@ std::vector<Column> columns_of(const std::vector<TraceRow>& rows, Quantity quant
 /// Line of a value, counted from the foot.
 std::size_t line_of(double value, double top) {
   const double share = std::clamp(value / top, 0.0, 1.0);
-  return static_cast<std::size_t>(std::lround(share * static_cast<double>(lines - 1)));
+  return static_cast<std::size_t>(std::lround(share * static_cast<double>(plot_lines - 1)));
 }
 
 /// A top for the ordinate that is round and not below the highest value.
@@ -63,8 +63,8 @@ std::string panel(const std::string& title, const std::vector<TraceRow>& rows, Q
   const std::vector<Column> shown = columns_of(rows, quantity);
   const double top = round_top(shown);
   std::string text = title + "\n";
-  for (std::size_t line = lines; line-- > 0;) {
-    const bool labelled = line == lines - 1 || line == 0;
+  for (std::size_t line = plot_lines; line-- > 0;) {
+    const bool labelled = line == plot_lines - 1 || line == 0;
     std::string row = labelled ? fmt::format("{:>5} |", tick_text(line == 0 ? 0.0 : top)) : "      |";
     for (const Column& column : shown)
       row += line_of(column.low, top) <= line && line <= line_of(column.high, top) ? '*' : ' ';
@@ -75,18 +75,18 @@ std::string panel(const std::string& title, const std::vector<TraceRow>& rows, Q
 }
 
 std::string time_axis(double end_s) {
-  std::string rule(margin - 1, ' '), labels(margin + columns, ' ');
-  rule += '+' + std::string(columns, '-');
+  std::string rule(margin - 1, ' '), labels(margin + plot_columns, ' ');
+  rule += '+' + std::string(plot_columns, '-');
   for (const double tick : ticks(0.0, end_s, 7)) {
-    const auto at = static_cast<std::size_t>(
-        std::min(std::floor(tick / end_s * static_cast<double>(columns)), static_cast<double>(columns - 1)));
+    const auto at = static_cast<std::size_t>(std::min(
+        std::floor(tick / end_s * static_cast<double>(plot_columns)), static_cast<double>(plot_columns - 1)));
     const std::string label = tick_text(tick);
     if (margin + at + label.size() > labels.size()) continue;
     rule[margin + at] = '+';
     labels.replace(margin + at, label.size(), label);
   }
   labels.erase(labels.find_last_not_of(' ') + 1);
-  return rule + "\n" + labels + (labels.size() + 2 <= margin + columns ? " s" : "") + "\n";
+  return rule + "\n" + labels + (labels.size() + 2 <= margin + plot_columns ? " s" : "") + "\n";
 }
 
 }  // namespace

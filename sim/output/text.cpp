@@ -120,7 +120,7 @@ std::string key_lines(const Key& key) {
                      key.most_rows, columns, key.meaning, key.source);
 }
 
-std::string cell_text(const Cell& cell) {
+std::string short_cell_text(const Cell& cell) {
   if (const auto* number = std::get_if<double>(&cell)) return fmt::format("{:.5g}", *number);
   return std::get<std::string>(cell);
 }
@@ -161,7 +161,7 @@ std::string curve_text(const CurveTable& table) {
   for (const std::string_view name : table.columns) lines[0].emplace_back(name);
   for (const auto& row : table.rows) {
     auto& line = lines.emplace_back();
-    for (const Cell& cell : row) line.push_back(cell_text(cell));
+    for (const Cell& cell : row) line.push_back(short_cell_text(cell));
   }
   std::string text;
   for (const auto& line : lines) {

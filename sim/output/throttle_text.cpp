@@ -15,7 +15,7 @@ std::string cell(const std::optional<double>& value, int digits) {
   return value ? fmt::format("{:.{}f}", *value, digits) : "-";
 }
 
-std::string heading(const ThrottleCase& plans) {
+std::string case_heading(const ThrottleCase& plans) {
   const std::string start =
       plans.rolling_speed_m_s > 0.0
           ? fmt::format("rolling at {:.1f} mph, {:.1f} km/h", in_unit(plans.rolling_speed_m_s, "mph"),
@@ -103,7 +103,7 @@ std::string advice_text(const ThrottleCase& plans) {
 std::string throttle_text(const std::vector<ThrottleCase>& cases) {
   std::string text;
   for (const ThrottleCase& plans : cases) {
-    text += heading(plans);
+    text += case_heading(plans);
     text += plans.failure.empty() ? table(plans) + "\n" + advice_text(plans) : "  " + plans.failure + "\n";
     text += '\n';
   }

@@ -85,7 +85,7 @@ std::error_code not_replaceable(const fs::path& target) {
 }
 
 /// Renames every temporary to its target, or puts the old files back.
-std::optional<std::string> exchange(const std::vector<fs::path>& targets, TemporaryFiles& temporary) {
+std::optional<std::string> put_in_place(const std::vector<fs::path>& targets, TemporaryFiles& temporary) {
   TemporaryFiles old;
   for (const fs::path& target : targets) {
     if (const std::error_code error = keep_old(target, old)) return refusal(target, error);
@@ -134,7 +134,7 @@ std::optional<std::string> write_whole_files(const fs::path& directory, std::spa
       return refusal(targets[i], error);
     }
   }
-  return exchange(targets, temporary);
+  return put_in_place(targets, temporary);
 }
 
 std::optional<std::string> write_whole_file(const fs::path& path, std::string content) {

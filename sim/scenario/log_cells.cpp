@@ -5,16 +5,12 @@
 #include <charconv>
 #include <cmath>
 
+#include "sim/trimmed.hpp"
+
 namespace bowrise {
 namespace {
 
 constexpr std::string_view blanks = " \t\r";
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && blanks.find(text.front()) != std::string_view::npos) text.remove_prefix(1);
-  while (!text.empty() && blanks.find(text.back()) != std::string_view::npos) text.remove_suffix(1);
-  return text;
-}
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
@@ -30,13 +26,13 @@ Suffix without_suffix(std::string_view text) {
       (text.ends_with("AM") || text.ends_with("PM") || text.ends_with("am") || text.ends_with("pm"))) {
     out.twelve_hours = true;
     out.hours_more = text[text.size() - 2] == 'P' || text[text.size() - 2] == 'p' ? 12 : 0;
-    out.clock = trimmed(text.substr(0, text.size() - 2));
+    out.clock = trimmed(text.substr(0, text.size() - 2), blanks);
     return out;
   }
   if (text.ends_with('Z')) text.remove_suffix(1);
   const auto zone = text.find_first_of("+-");
   if (zone != std::string_view::npos && zone > 0) text = text.substr(0, zone);
-  out.clock = trimmed(text);
+  out.clock = trimmed(text, blanks);
   return out;
 }
 
@@ -59,7 +55,7 @@ std::vector<LogCell> cells_of_line(std::string_view line, char separator) {
       cells.back().text += c;
     }
   }
-  for (LogCell& cell : cells) cell.text = std::string{trimmed(cell.text)};
+  for (LogCell& cell : cells) cell.text = std::string{trimmed(cell.text, blanks)};
   return cells;
 }
 
@@ -78,7 +74,7 @@ std::optional<LogNumber> number_of(std::string_view text, bool comma) {
   const char* const end = digits.data() + digits.size();
   const auto [stop, error] = std::from_chars(digits.data(), end, number.value);
   if (error != std::errc{} || !std::isfinite(number.value)) return std::nullopt;
-  number.rest = trimmed(text.substr(static_cast<std::size_t>(stop - digits.data())));
+  number.rest = trimmed(text.substr(static_cast<std::size_t>(stop - digits.data())), blanks);
   return number;
 }
 

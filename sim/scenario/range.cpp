@@ -4,16 +4,12 @@
 
 #include <charconv>
 
+#include "sim/trimmed.hpp"
+
 namespace bowrise {
 namespace {
 
 constexpr std::size_t most_values = 100'000;
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
-  return text;
-}
 
 // The unit behind a number, or nothing: everything after the last character a number may end with.
 std::string_view unit_of(std::string_view text) {

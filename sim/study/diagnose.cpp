@@ -16,7 +16,6 @@ namespace {
 constexpr double prior_sound = 20.0, prior_something_else = 5.0;  // beside those of the faults; judgement
 constexpr double came_either_way = 0.5;   // of these two nothing is known of how they come
 constexpr std::size_t steps_between = 6;  // between two sizes tried the shifts are taken as straight
-constexpr double never = -std::numeric_limits<double>::infinity();
 
 bool can_be_tried(const Fault& fault, const Setup& setup) {
   return !fault.on_blades || setup.pump.curve.empty();

@@ -10,7 +10,6 @@
 namespace bowrise {
 namespace {
 
-constexpr double never = -std::numeric_limits<double>::infinity();
 constexpr double mistaken = 0.02;  // share of "never reached" that is wrong, engineering judgement
 constexpr double anything = 0.3;   // relative change of a number when all that is known is that it changed
 

@@ -1,6 +1,7 @@
 // How likely numbers are that a rider has read off, when a fault shifts what the sound craft shows.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>
@@ -11,6 +12,9 @@ namespace bowrise {
 
 /// What an explanation makes of each number seen: a shift on the scale of `on_scale`; empty: not reached.
 using Shifts = std::vector<std::optional<double>>;
+
+/// Logarithm of the likelihood of what cannot be.
+inline constexpr double never = -std::numeric_limits<double>::infinity();
 
 class Likelihood {
  public:
