@@ -15,7 +15,6 @@ namespace {
 
 namespace fs = std::filesystem;
 using Json = nlohmann::json;
-using Words = std::vector<std::string>;
 
 /// design: "at least" these columns, in this order
 const Words& promised_columns() {
@@ -29,13 +28,6 @@ const Words& promised_columns() {
                            "npsh_available_m", "npsh_required_m",
                            "cavitation",       "cavitation_stage_2",
                            "void_fraction",    "limited_by"};
-  return names;
-}
-
-Words names_in(const fs::path& folder) {
-  Words names;
-  for (const auto& entry : fs::directory_iterator(folder)) names.push_back(entry.path().filename().string());
-  std::sort(names.begin(), names.end());
   return names;
 }
 

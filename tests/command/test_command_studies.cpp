@@ -4,16 +4,10 @@
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
-
-using Words = std::vector<std::string>;
-
-std::string scenario(const std::string& name) {
-  return in_source_tree("scenarios/" + name + ".yaml").string();
-}
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
 
 nlohmann::json json_of(Words arguments) {
   arguments.emplace_back("--json");
@@ -21,15 +15,6 @@ nlohmann::json json_of(Words arguments) {
   INFO(result.err);
   REQUIRE(result.exit_code == 0);
   return nlohmann::json::parse(result.out);
-}
-
-void check_refused(const Words& arguments, std::string_view part) {
-  const Finished result = run_program(arguments);
-  INFO(result.err);
-  CHECK(result.exit_code == 2);
-  CHECK(result.out.empty());
-  CHECK(lines_of(result.err).size() == 1);
-  CHECK(has(result.err, part));
 }
 
 }  // namespace
@@ -48,14 +33,15 @@ TEST_CASE("run tells what limits cost and, with draws, how sure it is") {
 }
 
 TEST_CASE("compare names both setups and judges every result") {
-  const Finished text = run_program({"compare", demo_scenario(), scenario("smaller_nozzle"), "--band", "8"});
+  const Finished text =
+      run_program({"compare", demo_scenario(), scenario_file("smaller_nozzle"), "--band", "8"});
   CHECK(text.exit_code == 0);
   CHECK(has(text.out, "B against A, with 5-95 % of 8 paired draws"));
   CHECK(has(text.out, "limited by"));
   CHECK(has(text.out, "best for holeshot"));
   CHECK(has(text.out, "runs each would show it"));
-  const auto json = json_of(
-      {"compare", demo_scenario(), scenario("smaller_nozzle"), "--over", "engine.peak_power=200..300hp:3"});
+  const auto json = json_of({"compare", demo_scenario(), scenario_file("smaller_nozzle"), "--over",
+                             "engine.peak_power=200..300hp:3"});
   CHECK(json["setups"].size() == 2);
   CHECK(json["setups"][1]["difference_to_first"]["top_rpm"]["nominal"] < -20.0);
   CHECK(json["over"]["key"] == "engine.peak_power");
@@ -63,8 +49,8 @@ TEST_CASE("compare names both setups and judges every result") {
 }
 
 TEST_CASE("match gives remedies side by side") {
-  const auto json = json_of({"match", scenario("larger_cone"), "--adjust", "nozzle.exit_diameter", "--adjust",
-                             "impeller.pitch_trailing", "--until", "top_rpm=7680rpm"});
+  const auto json = json_of({"match", scenario_file("larger_cone"), "--adjust", "nozzle.exit_diameter",
+                             "--adjust", "impeller.pitch_trailing", "--until", "top_rpm=7680rpm"});
   REQUIRE(json["remedies"].size() == 2);
   CHECK(json["remedies"][0]["key"] == "nozzle.exit_diameter");
   CHECK(json["remedies"][0]["met"] == true);

@@ -7,20 +7,16 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 #include <random>
-#include <set>
 #include <thread>
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
 
 namespace fs = std::filesystem;
-using Words = std::vector<std::string>;
-
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
-
 /// A sweep of 15 points, three of them with a nozzle larger than the bore.
 Words small_sweep(const Words& more = {}) {
   Words words{"sweep",  demo_scenario(),
@@ -50,23 +46,8 @@ Finished done(const Words& arguments) {
   return result;
 }
 
-void check_refused(const Words& arguments, std::string_view part, int code = 2) {
-  const Finished result = run_program(arguments);
-  INFO(result.err);
-  CHECK(result.exit_code == code);
-  CHECK(result.out.empty());
-  CHECK(lines_of(result.err).size() == 1);
-  CHECK(has(result.err, part));
-}
-
-std::set<std::string> names_in(const fs::path& folder) {
-  std::set<std::string> names;
-  for (const auto& entry : fs::directory_iterator(folder)) names.insert(entry.path().filename().string());
-  return names;
-}
-
 void check_same_folders(const fs::path& one, const fs::path& other) {
-  CHECK(names_in(one) == std::set<std::string>{"definition.txt", "ranking.csv", "summary.json", "sweep.csv"});
+  CHECK(names_in(one) == Words{"definition.txt", "ranking.csv", "summary.json", "sweep.csv"});
   CHECK(names_in(one) == names_in(other));
   for (const std::string& name : names_in(one)) {
     INFO(name);
@@ -208,7 +189,7 @@ TEST_CASE("a full disk and an unwritable folder are told, and nothing has a fina
   CHECK(full.out.empty());
   CHECK(lines_of(full.err).size() == 1);
   CHECK(has(full.err, "sweep.csv.part: cannot be written: File too large"));
-  CHECK(names_in(place) == std::set<std::string>{"definition.txt", "sweep.csv.part"});
+  CHECK(names_in(place) == Words{"definition.txt", "sweep.csv.part"});
   done(long_sweep(place, "--resume"));  // once there is room again
   done(long_sweep(folder.path / "whole", "--out"));
   check_same_folders(place, folder.path / "whole");

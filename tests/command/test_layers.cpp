@@ -12,7 +12,6 @@ namespace bowrise {
 namespace {
 
 namespace fs = std::filesystem;
-using Words = std::vector<std::string>;
 
 struct Source {
   std::string name;  ///< from the top of the tree, "models/water.cpp"

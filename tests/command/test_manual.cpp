@@ -4,13 +4,12 @@
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
 
 namespace fs = std::filesystem;
-
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
 
 std::vector<std::string> words_of(const std::string& line) {
   std::istringstream text(line);

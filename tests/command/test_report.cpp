@@ -5,19 +5,12 @@
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
 
 namespace fs = std::filesystem;
-
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
-
-std::size_t count(const std::string& text, std::string_view part) {
-  std::size_t found = 0;
-  for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size())) ++found;
-  return found;
-}
 
 /// The value of an attribute, the first time it stands in the page.
 std::string attribute(const std::string& page, const std::string& name) {
@@ -200,7 +193,7 @@ TEST_CASE("a browser draws the charts, shares cursor and zoom, and reports no er
     const std::string readings = attribute(seen.page, "data-readings");
     const std::string first = readings.substr(0, readings.find(':') + 1);
     CHECK(has(first, "at "));
-    CHECK(count(readings, first) == 7);
+    CHECK(count_of(readings, first) == 7);
     CHECK(attribute(seen.page, "data-zoomed") != attribute(seen.page, "data-before"));
     CHECK(std::stod(attribute(seen.page, "data-whole")) ==
           Approx(std::stod(attribute(seen.page, "data-before"))).margin(0.01));
@@ -246,7 +239,7 @@ TEST_CASE("a browser shows the page of every study, whatever the title says", "[
     CHECK_FALSE(has(content, "<script>alert"));
     CHECK_FALSE(has(content, "<img"));
     CHECK(has(content, "&lt;/script&gt;&lt;script&gt;alert(1)"));
-    CHECK(count(content, "<div class=\"still\"><svg class=\"chart\"") >= std::stoul(charts));
+    CHECK(count_of(content, "<div class=\"still\"><svg class=\"chart\"") >= std::stoul(charts));
     if (!browser_is_here()) continue;
     content.insert(content.rfind("</body>"), plain_probe);
     for (const char* size : {"360,800", "1280,900"}) {

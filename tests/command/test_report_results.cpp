@@ -3,6 +3,7 @@
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -48,8 +49,6 @@ Finished report_on(const fs::path& folder, const fs::path& page, const std::vect
   arguments.insert(arguments.end(), more.begin(), more.end());
   return run_program(arguments);
 }
-
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
 
 }  // namespace
 

@@ -9,12 +9,6 @@ namespace bowrise {
 namespace {
 
 namespace fs = std::filesystem;
-using Words = std::vector<std::string>;
-
-std::string scenario(const std::string& name) {
-  return in_source_tree("scenarios/" + name + ".yaml").string();
-}
-
 /// What it prints and writes; it may do so again and again.
 std::string bytes_of(const Command& command, const Words& more, const RunOptions& options = {}) {
   Words words = command.words;
@@ -68,9 +62,9 @@ TEST_CASE("studies give the same bytes with any threads and locale", "[long]") {
   const std::string log = in_source_tree("scenarios/fitted/generated_run.csv").string();
   std::vector<Command> commands = writing_commands(folder.path);
   for (const Words& words : {Words{"run", demo, "--band", "8", "--json"},
-                             Words{"compare", demo, scenario("two_stage"), "--band", "4", "--over",
+                             Words{"compare", demo, scenario_file("two_stage"), "--band", "4", "--over",
                                    "engine.peak_power=200..300hp:3"},
-                             Words{"match", scenario("larger_cone"), "--until", "top_rpm=7680rpm"},
+                             Words{"match", scenario_file("larger_cone"), "--until", "top_rpm=7680rpm"},
                              Words{"fit", demo, log, "--band", "8", "--json"}})
     commands.push_back({words});
   for (const Command& command : commands) check_same_bytes(command);

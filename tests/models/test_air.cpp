@@ -4,18 +4,14 @@
 
 #include "models/air.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::Message;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::kelvin;
 using test::Known;
-
-namespace {
-
-double kelvin(double degC) { return degC + zero_celsius_K; }
-
-}  // namespace
 
 // ISO 2533:1975 equations, evaluated apart (g0 9.80665, R 287.05287, 288.15 K, 101325 Pa, -6.5 K/km);
 // rows A-ISAP-1 to -4

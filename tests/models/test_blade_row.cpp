@@ -15,7 +15,7 @@ namespace {
 
 Rotor craft_rotor() { return rotor(15.4, 25.0); }
 
-constexpr double bore = 0.160, speed = 7600 * pi / 30;
+constexpr double bore = 0.160, row_speed = 7600 * pi / 30;
 constexpr RowFriction cast{1.0e-6, 1.6};
 const Stator stator{0.07, degrees(3.0)};
 
@@ -117,33 +117,33 @@ TEST_CASE("a row without deviation, loss or area change does the textbook work")
   const double flow = 0.15, meridional = flow / row.open_area_out_m2;
   double work = 0.0;
   for (const BladeStation& station : row.stations) {
-    const double blade_speed = speed * station.radius_out_m;
+    const double blade_speed = row_speed * station.radius_out_m;
     work +=
         euler_work_J_kg(blade_speed, blade_speed - meridional / std::tan(station.angle_out_rad), 0.0, 0.0) /
         5.0;
   }
-  CHECK_THAT(row_flow(row, {}, cast, flow, speed, {}).euler_work_J_kg, WithinRel(work, 1e-6));
+  CHECK_THAT(row_flow(row, {}, cast, flow, row_speed, {}).euler_work_J_kg, WithinRel(work, 1e-6));
 }
 
 TEST_CASE("losses belong to their causes") {
   const BladeRow row = craft_row();
   const double flow = 0.22;
-  const RowFlow at = row_flow(row, stator, cast, flow, speed, {});
+  const RowFlow at = row_flow(row, stator, cast, flow, row_speed, {});
   SECTION("roughness acts on friction alone, in proportion") {
-    const RowFlow polished = row_flow(row, stator, {1.0e-6, 1.0}, flow, speed, {});
+    const RowFlow polished = row_flow(row, stator, {1.0e-6, 1.0}, flow, row_speed, {});
     CHECK_THAT(at.losses_J_kg.viscous(), WithinRel(1.6 * polished.losses_J_kg.viscous(), 1e-12));
     CHECK(at.losses_J_kg.inviscid() == polished.losses_J_kg.inviscid());
     CHECK(at.euler_work_J_kg == polished.euler_work_J_kg);
   }
   SECTION("at the same coefficient only friction changes with speed, about as its power -0.2") {
-    const RowFlow slow = row_flow(row, stator, cast, flow / 4, speed / 4, {});
+    const RowFlow slow = row_flow(row, stator, cast, flow / 4, row_speed / 4, {});
     CHECK_THAT(16 * slow.losses_J_kg.inviscid(), WithinRel(at.losses_J_kg.inviscid(), 1e-9));
     const double growth = 16 * slow.losses_J_kg.viscous() / at.losses_J_kg.viscous();
     CHECK(growth > std::pow(4.0, 0.15));
     CHECK(growth < std::pow(4.0, 0.2));
   }
   SECTION("no stator leaves the swirl energy in the head") {
-    const RowFlow open = row_flow(row, {}, cast, flow, speed, {});
+    const RowFlow open = row_flow(row, {}, cast, flow, row_speed, {});
     CHECK(open.losses_J_kg.stator + open.losses_J_kg.residual_swirl == 0.0);
     CHECK(open.energy_J_kg() > at.energy_J_kg());
   }
@@ -155,15 +155,16 @@ TEST_CASE("losses belong to their causes") {
   SECTION("incidence loss is 0.7 of the head across the leading edge") {
     double expected = 0.0;
     for (const BladeStation& station : row.stations) {
-      const double meridional = flow / row.open_area_in_m2, swirl = speed * station.radius_in_m;
+      const double meridional = flow / row.open_area_in_m2, swirl = row_speed * station.radius_in_m;
       const double incidence = station.angle_in_rad - std::atan2(meridional, swirl);
       expected += 0.7 * 0.5 * std::pow(std::hypot(meridional, swirl) * std::sin(incidence), 2) / 5.0;
     }
     CHECK_THAT(at.losses_J_kg.incidence, WithinRel(expected, 1e-9));
   }
   SECTION("incidence loss vanishes where the water meets the blade head on") {
-    const double shock_free = row.open_area_in_m2 * speed * row.tip_radius_m * std::tan(row.tip_angle_in_rad);
-    const RowFlow head_on = row_flow(row, stator, cast, shock_free, speed, {});
+    const double shock_free =
+        row.open_area_in_m2 * row_speed * row.tip_radius_m * std::tan(row.tip_angle_in_rad);
+    const RowFlow head_on = row_flow(row, stator, cast, shock_free, row_speed, {});
     CHECK_THAT(head_on.losses_J_kg.incidence, WithinAbs(0.0, 1e-9));
     CHECK_THAT(head_on.incidence_tip_rad, WithinAbs(0.0, 1e-12));
   }
@@ -172,8 +173,8 @@ TEST_CASE("losses belong to their causes") {
 TEST_CASE("swirl ahead takes work away and is carried with its moment") {
   const BladeRow row = craft_row();
   const Stations swirl{5.0, 4.0, 3.5, 3.0, 2.5};
-  const RowFlow with = row_flow(row, stator, cast, 0.22, speed, swirl),
-                without = row_flow(row, stator, cast, 0.22, speed, {});
+  const RowFlow with = row_flow(row, stator, cast, 0.22, row_speed, swirl),
+                without = row_flow(row, stator, cast, 0.22, row_speed, {});
   CHECK(with.euler_work_J_kg < without.euler_work_J_kg - 100.0);
   const Stations next = swirl_ahead_of(row, row, swirl);
   for (std::size_t i = 0; i < station_count; ++i)
@@ -188,7 +189,7 @@ TEST_CASE("mixed-flow rows slip, and a swept hub shows no step") {
   for (int i = 0; i <= 350; ++i) {
     blades.hub_out_m = 0.050 + 0.0002 * i;
     const double work =
-        row_flow(blade_row(resolved(blades, bore), bore), stator, cast, 0.15, speed, {}).euler_work_J_kg;
+        row_flow(blade_row(resolved(blades, bore), bore), stator, cast, 0.15, row_speed, {}).euler_work_J_kg;
     if (i > 0) REQUIRE(std::abs(work - before) < 0.02 * before);
     before = work;
   }
@@ -207,23 +208,23 @@ TEST_CASE("an axial row deviates by Carter, a mixed-flow row slips by Wiesner, n
   const BladeRow mixed = blade_row(resolved(blades, bore), bore);
   REQUIRE(axial.mixed_flow_share == 0.0);
   REQUIRE(mixed.mixed_flow_share == 1.0);
-  const RowFlow along = row_flow(axial, stator, cast, flow, speed, {}),
-                outward = row_flow(mixed, stator, cast, flow, speed, {});
+  const RowFlow along = row_flow(axial, stator, cast, flow, row_speed, {}),
+                outward = row_flow(mixed, stator, cast, flow, row_speed, {});
   for (std::size_t i = 0; i < station_count; ++i) {
     const BladeStation& a = axial.stations[i];
     const double outlet_deg = a.angle_out_rad / radians_per_degree;
     const double deviation =
         (0.23 + 0.1 * (90 - outlet_deg) / 50) * (a.angle_out_rad - a.angle_in_rad) / std::sqrt(a.solidity);
     CHECK_THAT(along.swirl_out_m_s[i],
-               WithinRel(speed * a.radius_out_m -
+               WithinRel(row_speed * a.radius_out_m -
                              flow / axial.open_area_out_m2 / std::tan(a.angle_out_rad - deviation),
                          0.02));
     const BladeStation& m = mixed.stations[i];
     const double slip = 1 - std::sqrt(std::sin(m.angle_out_rad)) / std::pow(4.0, 0.7);
-    CHECK_THAT(
-        outward.swirl_out_m_s[i],
-        WithinRel(slip * speed * m.radius_out_m - flow / mixed.open_area_out_m2 / std::tan(m.angle_out_rad),
-                  1e-9));
+    CHECK_THAT(outward.swirl_out_m_s[i],
+               WithinRel(slip * row_speed * m.radius_out_m -
+                             flow / mixed.open_area_out_m2 / std::tan(m.angle_out_rad),
+                         1e-9));
   }
 }
 
@@ -265,7 +266,8 @@ TEST_CASE("a blunt leading edge costs head, one as made nothing") {
   Rotor blunt = resolved(craft_rotor(), bore);
   const auto loss = [&](double thickness_m, double drag) {
     blunt.edge_thickness_m = thickness_m;
-    return row_flow(blade_row(blunt, bore), stator, {1.0e-6, 1.6, drag}, 0.25, speed, {}).losses_J_kg.edge;
+    return row_flow(blade_row(blunt, bore), stator, {1.0e-6, 1.6, drag}, 0.25, row_speed, {})
+        .losses_J_kg.edge;
   };
   CHECK(loss(0.5e-3, 0.15) == 0.0);
   CHECK(loss(1.0e-3, 0.15) == 0.0);

@@ -6,6 +6,7 @@
 #include "models/cavitation.hpp"
 #include "models/constants.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
@@ -14,7 +15,7 @@ using test::Known;
 
 namespace {
 
-constexpr double foot_m = 0.3048, us_gallon_m3 = 3.785411784e-3, minute_s = 60.0;
+constexpr double us_gallon_m3 = 3.785411784e-3, minute_s = 60.0;
 
 Cavitation presets() {
   Cavitation cavitation{};
@@ -23,12 +24,10 @@ Cavitation presets() {
   return cavitation;
 }
 
-double rpm(double revolutions_1_min) { return revolutions_1_min * pi / 30.0; }
-
 double us_suction_speed(double speed_rpm, double flow_gpm, double npsh_ft) {
-  return us_suction_specific_speed_per_unit * suction_specific_speed(rpm(speed_rpm),
+  return us_suction_specific_speed_per_unit * suction_specific_speed(speed_rpm * test::rpm,
                                                                      flow_gpm * us_gallon_m3 / minute_s,
-                                                                     gravity_m_s2 * npsh_ft * foot_m);
+                                                                     gravity_m_s2 * npsh_ft * test::foot_m);
 }
 
 struct Inducer {
@@ -48,10 +47,10 @@ constexpr std::array<Inducer, 4> inducers{{{14.15, 0.116, 0.31, 28500, 0.0280, 0
 
 // closed form: rpm, US gallons per minute and feet against rad/s, m3/s and J/kg (row P125)
 TEST_CASE("suction specific speed in US units") {
-  CHECK_THAT(us_suction_speed(30.0 / pi, minute_s / us_gallon_m3, 1.0 / (gravity_m_s2 * foot_m)),
+  CHECK_THAT(us_suction_speed(30.0 / pi, minute_s / us_gallon_m3, 1.0 / (gravity_m_s2 * test::foot_m)),
              WithinRel(2733.0, 2e-3));
   const double plain =
-      minute_s / (2 * pi) * std::sqrt(minute_s / us_gallon_m3) * std::pow(gravity_m_s2 * foot_m, 0.75);
+      minute_s / (2 * pi) * std::sqrt(minute_s / us_gallon_m3) * std::pow(gravity_m_s2 * test::foot_m, 0.75);
   CHECK_THAT(us_suction_specific_speed_per_unit, WithinRel(plain, 2e-3));
 }
 

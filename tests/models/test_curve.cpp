@@ -4,26 +4,24 @@
 #include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 #include <vector>
 
 #include "models/curve.hpp"
+#include "tests/support/not_finite.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::infinity, test::not_a_number;
 
 namespace {
 
 using Values = std::vector<double>;
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
-constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
-
 // A torque table with a knee, a peak and a fall.
-const Values speed{1500, 3000, 4500, 6000, 7000, 7750, 8250};
-const Values torque{120, 150, 190, 222, 232, 229, 215};
+const Values table_speed{1500, 3000, 4500, 6000, 7000, 7750, 8250};
+const Values table_torque{120, 150, 190, 222, 232, 229, 215};
 
 template <class Function>
 double slope_by_difference(const Function& function, double x, double step) {
@@ -35,7 +33,7 @@ double slope_by_difference(const Function& function, double x, double step) {
 // Fritsch & Butland 1984 slopes with the one-sided three-point form at the ends: separate evaluation, seven
 // digits; the same form as the monotone cubic of common numerical libraries.
 TEST_CASE("curve: worked example of a torque table") {
-  const Curve curve(speed, torque);
+  const Curve curve(table_speed, table_torque);
   CHECK_THAT(curve(3750), WithinAbs(169.8413, 5e-5));
   CHECK_THAT(curve(6500), WithinAbs(228.6620, 5e-5));
   CHECK_THAT(curve(7400), WithinAbs(231.0838, 5e-5));
@@ -47,8 +45,9 @@ TEST_CASE("curve: worked example of a torque table") {
 }
 
 TEST_CASE("curve: goes through its points and knows its range") {
-  const Curve curve(speed, torque);
-  for (std::size_t i = 0; i < speed.size(); ++i) CHECK_THAT(curve(speed[i]), WithinRel(torque[i], 1e-15));
+  const Curve curve(table_speed, table_torque);
+  for (std::size_t i = 0; i < table_speed.size(); ++i)
+    CHECK_THAT(curve(table_speed[i]), WithinRel(table_torque[i], 1e-15));
   CHECK(curve.low() == 1500);
   CHECK(curve.high() == 8250);
   CHECK(curve.covers(1500));
@@ -77,8 +76,8 @@ TEST_CASE("curve: monotone where the data are, flat at a local extreme") {
 }
 
 TEST_CASE("curve: C1, and the slope is the derivative") {
-  const Curve curve(speed, torque);
-  for (const double knot : speed) {
+  const Curve curve(table_speed, table_torque);
+  for (const double knot : table_speed) {
     CHECK_THAT(curve(std::nextafter(knot, 0.0)), WithinRel(curve(std::nextafter(knot, 1e9)), 1e-12));
     CHECK_THAT(curve.slope(std::nextafter(knot, 0.0)),
                WithinAbs(curve.slope(std::nextafter(knot, 1e9)), 1e-12));
@@ -88,7 +87,7 @@ TEST_CASE("curve: C1, and the slope is the derivative") {
 }
 
 TEST_CASE("curve: straight beyond the ends, along the end tangent") {
-  const Curve curve(speed, torque);
+  const Curve curve(table_speed, table_torque);
   for (const double beyond : {1.0, 500.0, 1e4}) {
     CHECK_THAT(curve(8250 + beyond), WithinRel(215 + curve.slope(8250) * beyond, 1e-12));
     CHECK_THAT(curve(1500 - beyond), WithinRel(120 - curve.slope(1500) * beyond, 1e-12));
@@ -179,7 +178,7 @@ TEST_CASE("curve: the uniform one refuses what makes no curve") {
 }
 
 TEST_CASE("curve: what is no number stays none and reads no memory outside") {
-  const Curve general(speed, torque);
+  const Curve general(table_speed, table_torque);
   const UniformCurve uniform(0.0, 1.0, Values{1, 2, 3, 4});
   CHECK(std::isnan(general(not_a_number)));
   CHECK(std::isnan(general.slope(not_a_number)));

@@ -11,16 +11,17 @@
 #include "models/engine.hpp"
 #include "models/water.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 #include "tests/support/whole_setup.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 using test::Known;
+using test::rpm;
 
 namespace {
 
-constexpr double rpm = pi / 30.0;
 constexpr double peak_speed = 7700 * rpm, peak_power_W = 186425.0;
 constexpr EngineDay rating_day{99e3, 298.15, 298.15};
 

@@ -12,7 +12,7 @@ using namespace bowrise;
 
 namespace {
 
-bool is_plain_name(std::string_view name) {
+bool is_plain_flag_name(std::string_view name) {
   return !name.empty() && std::all_of(name.begin(), name.end(), [](unsigned char letter) {
     return std::islower(letter) != 0 || std::isdigit(letter) != 0 || letter == '_';
   });
@@ -24,7 +24,7 @@ TEST_CASE("flag: every flag has a name of its own, a meaning and a remedy") {
   std::set<std::string_view> names;
   for (const FlagText& text : flag_texts) {
     INFO(text.name);
-    CHECK(is_plain_name(text.name));
+    CHECK(is_plain_flag_name(text.name));
     CHECK(names.insert(text.name).second);
     CHECK(text.meaning.size() > 10);
     CHECK(text.remedy.size() > 10);

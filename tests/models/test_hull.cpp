@@ -8,14 +8,15 @@
 #include "models/constants.hpp"
 #include "models/hull.hpp"
 #include "tests/support/allocations.hpp"
+#include "tests/support/units.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::degree;
 
 namespace {
 
-constexpr double degree = radians_per_degree;
 constexpr double not_given = std::numeric_limits<double>::quiet_NaN();
 
 // The 460 kg craft of our separate calculation: 1 m beam, 20 deg deadrise, presets elsewhere.

@@ -4,14 +4,14 @@
 
 #include "models/constants.hpp"
 #include "models/hydrostatics.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise {
 namespace {
 
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
-
-constexpr double degree = radians_per_degree;
+using test::degree;
 
 }  // namespace
 

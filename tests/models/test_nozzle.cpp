@@ -1,22 +1,22 @@
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <limits>
 
 #include "models/constants.hpp"
 #include "models/nozzle.hpp"
+#include "tests/support/complaints.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::complains, test::derived_value;
 
 namespace {
 
-constexpr double derived_value = std::numeric_limits<double>::quiet_NaN();
-
-Pump pump_of_bore(double bore_m) {
+Pump pump_of_bore(double diameter_m) {
   Pump pump{};
-  pump.bore_m = bore_m;
+  pump.bore_m = diameter_m;
   return pump;
 }
 
@@ -44,12 +44,6 @@ double area(double diameter_m) { return pi / 4 * diameter_m * diameter_m; }
 double cone_loss_J_kg(const PreparedPassage& passage, double flow_m3_s) {
   const double jet = flow_m3_s / passage.jet_area_m2;
   return passage.base_loss_coefficient * 0.5 * jet * jet;
-}
-
-bool complains(const Problems& problems, const std::string& key) {
-  for (const Problem& problem : problems)
-    if (problem.key == key) return true;
-  return false;
 }
 
 }  // namespace

@@ -5,17 +5,20 @@
 #include "models/constants.hpp"
 #include "models/planing_state.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::degree;
+using test::foot_m;
+using test::horsepower_W;
 using test::Known;
+using test::pound_N;
 
 namespace {
 
-constexpr double foot_m = 0.3048, pound_N = 4.4482216152605, slug_ft3_kg_m3 = 515.378818;
-constexpr double pound_foot_Nm = pound_N * foot_m, horsepower_W = 550.0 * pound_foot_Nm;
-constexpr double degree = radians_per_degree;
+constexpr double slug_ft3_kg_m3 = 515.378818, pound_foot_Nm = pound_N * foot_m;
 
 // Savitsky 1964, Table 1: 60 000 lbf, 14 ft beam, 10 deg deadrise, 67.5 ft/s, thrust line 4 deg and 0.5 ft
 // below the centre of gravity. Density 1.94 slug/ft3 stands in his lift; his friction uses about 2.00.

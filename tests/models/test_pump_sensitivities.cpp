@@ -21,16 +21,16 @@ namespace {
 /// 0.02; 4 J/kg for cone and nozzle height close its quoted point.
 struct JetUnit {
   WholePump pump = craft_pump();
-  double nozzle_diameter_m = 0.086, craft_speed_m_s = 30.0, shaft_speed_rad_s = rpm(7600);
+  double nozzle_diameter_m = 0.086, craft_speed_m_s = 30.0, shaft_speed_rad_s = from_rpm(7600);
   bool cavitates = false;
 };
 
-struct Running {
+struct UnitRunning {
   double power_W, thrust_N, efficiency;
 };
 
 /// First balance from high flow to low: the stable one.
-Running running(const JetUnit& unit) {
+UnitRunning running(const JetUnit& unit) {
   const PreparedPump pump = unit.pump.prepared();
   const double jet_area = 0.99 * pi / 4 * unit.nozzle_diameter_m * unit.nozzle_diameter_m,
                duct_area = pi / 4 * 0.16 * 0.16, inflow = 0.95 * unit.craft_speed_m_s;
@@ -63,7 +63,7 @@ JetUnit at_rest(double breakdown_coefficient, double speed_rpm) {
   JetUnit unit;
   unit.craft_speed_m_s = 0.0;
   unit.cavitates = true;
-  unit.shaft_speed_rad_s = rpm(speed_rpm);
+  unit.shaft_speed_rad_s = from_rpm(speed_rpm);
   unit.pump.cavitation.blade_factor = 0.060;
   unit.pump.cavitation.incidence_slope_per_deg = 0.012;
   unit.pump.cavitation.breakdown_factor = breakdown_coefficient / inducer_cavitation_number(15.4);
@@ -105,7 +105,7 @@ TEST_CASE("outlet angle sets power and thrust at speed, hardly the static thrust
     unit.pump.impeller.pitch_trailing_rad = degrees(trailing_deg);
     return running(unit);
   };
-  const Running more = with({}, 27.0), less = with({}, 23.0);
+  const UnitRunning more = with({}, 27.0), less = with({}, 23.0);
   CHECK_THAT(0.5 * (more.power_W - less.power_W), WithinRel(24e3, 0.15));
   CHECK_THAT(0.5 * (more.thrust_N - less.thrust_N), WithinRel(510, 0.15));
   const double at_rest_N =
@@ -142,7 +142,7 @@ TEST_CASE("a smaller nozzle takes more power and gives more thrust at the same r
     CAPTURE(diameter_mm);
     JetUnit unit, rest = at_rest(0.015, 7600);
     unit.nozzle_diameter_m = rest.nozzle_diameter_m = diameter_mm * 1e-3;
-    const Running at = running(unit);
+    const UnitRunning at = running(unit);
     CHECK_THAT(at.power_W, WithinRel(power_kW * 1e3, 0.04));
     CHECK_THAT(at.thrust_N, WithinRel(thrust_N, 0.03));
     static_ratio[index] = running(rest).thrust_N / static_N;
@@ -166,7 +166,7 @@ TEST_CASE("tip gap costs thrust and efficiency") {
     unit.pump.pump.gap_head_slope = head_slope;
     return running(unit);
   };
-  const Running stock = with(0.25, 0.9);
+  const UnitRunning stock = with(0.25, 0.9);
   for (const auto& [gap_mm, efficiency] :
        std::array<std::array<double, 2>, 3>{{{0.10, 0.851}, {0.50, 0.835}, {1.0, 0.816}}}) {
     CAPTURE(gap_mm);

@@ -4,13 +4,16 @@
 #include <stdexcept>
 
 #include "models/water.hpp"
+#include "tests/support/not_finite.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 
 using namespace bowrise;
 using Catch::Matchers::Message;
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 using test::headline;
+using test::kelvin;
 using test::Known;
 
 namespace {
@@ -18,8 +21,6 @@ namespace {
 constexpr double standard_sea_g_kg = 35.16504;  // practical salinity 35
 constexpr double pascal_second_per_micro = 1e-6;
 const char* const ittc_water = "ITTC 7.5-02-01-03";
-
-double kelvin(double degC) { return degC + zero_celsius_K; }
 
 }  // namespace
 
@@ -205,8 +206,7 @@ TEST_CASE("water outside its range is refused with the range in the message") {
 
 TEST_CASE("water that is not a number is refused") {
   const double nan = std::numeric_limits<double>::quiet_NaN();
-  const double infinity = std::numeric_limits<double>::infinity();
-  for (const double bad : {nan, infinity, -infinity}) {
+  for (const double bad : {nan, test::infinity, -test::infinity}) {
     CAPTURE(bad);
     CHECK_THROWS_AS(water_state(bad, 0), std::domain_error);
     CHECK_THROWS_AS(water_state(293.15, bad), std::domain_error);

@@ -4,13 +4,12 @@
 #include "sim/steady.hpp"
 #include "tests/support/published.hpp"
 #include "tests/support/scenarios.hpp"
+#include "tests/support/units.hpp"
 
 using namespace bowrise;
 using namespace bowrise::test;
 
 namespace {
-
-constexpr double mph = 0.44704;
 
 Launch coast_from(const Setup& setup, double speed_m_s) {
   const Craft craft = prepare(setup);
@@ -29,8 +28,8 @@ Launch coast_from(const Setup& setup, double speed_m_s) {
 // +-3 m. The speed called stopped is not in the abstract; ours is walking pace, 2 m/s.
 TEST_CASE("stopping distances from 30 and 40 mph", "[published]") {
   const Setup setup = shipped("pre_2005_three_seat");
-  const double from_30 = coast_from(setup, 30 * mph).end_state.distance_m;
-  const double from_40 = coast_from(setup, 40 * mph).end_state.distance_m;
+  const double from_30 = coast_from(setup, 30 * mph_m_s).end_state.distance_m;
+  const double from_40 = coast_from(setup, 40 * mph_m_s).end_state.distance_m;
   const char* const five_craft = "SAE 2005-01-1176, five craft, measured";
   check_published({"whole craft: stopping distance from 30 mph, m", five_craft, Known::read}, 43.4, from_30,
                   within_abs(5.4));
@@ -53,7 +52,7 @@ TEST_CASE("a coast-down from full speed is of the printed size", "[published]") 
 
 TEST_CASE("more drag stops sooner, more mass later") {
   const auto distance = [](const Changes& changes) {
-    return coast_from(shipped("supercharged_three_seat", changes), 40 * mph).end_state.distance_m;
+    return coast_from(shipped("supercharged_three_seat", changes), 40 * mph_m_s).end_state.distance_m;
   };
   const double stock = distance({});
   CHECK(distance({{"hull.hump_factor", "1.5"}}) < stock - 2.0);

@@ -10,7 +10,6 @@ using namespace bowrise::test;
 
 namespace {
 
-const std::string demo = "supercharged_three_seat";
 const char* const trade = "sign known to the trade, size judged";
 
 /// Net thrust of the craft held at its reference speed, rpm free.

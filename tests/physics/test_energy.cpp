@@ -54,12 +54,12 @@ double integral(const Outcome& outcome, Get get) {
   return sum;
 }
 
-const Changes fine{{"output.step", "1 ms"}, {"run.tolerance", "1e-8"}};
+const Changes every_ms{{"output.step", "1 ms"}, {"run.tolerance", "1e-8"}};
 
 }  // namespace
 
 TEST_CASE("engine work turns the rotor, the drive and the pump") {
-  const Outcome outcome = outcome_of("supercharged_three_seat", fine, true);
+  const Outcome outcome = outcome_of("supercharged_three_seat", every_ms, true);
   const auto of = [&](auto member) {
     return integral(outcome, [&](const TraceRow& row) { return powers(outcome.craft, row).*member; });
   };
@@ -78,7 +78,7 @@ TEST_CASE("engine work turns the rotor, the drive and the pump") {
 TEST_CASE("what the pump gives the water leaves by the jet, the losses and the water column") {
   for (const std::string name : {"supercharged_three_seat", "two_stage", "naturally_aspirated_three_seat"}) {
     INFO(name);
-    const Outcome outcome = outcome_of(name, fine, true);
+    const Outcome outcome = outcome_of(name, every_ms, true);
     const Craft& craft = outcome.craft;
     const auto of = [&](auto member) {
       return integral(outcome, [&](const TraceRow& row) { return powers(craft, row).*member; });
@@ -101,7 +101,7 @@ TEST_CASE("what the pump gives the water leaves by the jet, the losses and the w
 }
 
 TEST_CASE("shaft work covers what the water gets, the rotor's losses and cavitation") {
-  const Outcome outcome = outcome_of("supercharged_three_seat", fine, true);
+  const Outcome outcome = outcome_of("supercharged_three_seat", every_ms, true);
   const auto of = [&](auto member) {
     return integral(outcome, [&](const TraceRow& row) { return powers(outcome.craft, row).*member; });
   };
@@ -121,7 +121,7 @@ TEST_CASE("shaft work covers what the water gets, the rotor's losses and cavitat
 }
 
 TEST_CASE("thrust work is drag work and kinetic energy") {
-  const Outcome outcome = outcome_of("supercharged_three_seat", fine, true);
+  const Outcome outcome = outcome_of("supercharged_three_seat", every_ms, true);
   const auto of = [&](auto member) {
     return integral(outcome, [&](const TraceRow& row) { return powers(outcome.craft, row).*member; });
   };

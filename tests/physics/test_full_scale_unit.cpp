@@ -8,6 +8,7 @@
 #include "models/constants.hpp"
 #include "tests/support/curve_of.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise {
 namespace {
@@ -15,9 +16,9 @@ namespace {
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 using test::headline;
+using test::knot_m_s;
 using test::Known;
-
-constexpr double knot_m_s = 1852.0 / 3600.0, rpm = pi / 30.0;
+using test::rpm;
 
 const char* const supplier_map = "supplier's calculated map (Zurcher 2013-2015)";
 

@@ -7,13 +7,12 @@
 #include "sim/evaluate.hpp"
 #include "tests/support/published.hpp"
 #include "tests/support/scenarios.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise::test {
 namespace {
 
 using Catch::Matchers::WithinRel;
-
-constexpr double rpm = pi / 30.0;
 
 /// The demo craft without intake losses, all inertia of the water downstream and none of it felt by the
 /// craft.

@@ -15,14 +15,14 @@
 namespace bowrise {
 namespace {
 
-struct Tally {
+struct Tried {
   std::size_t ran = 0, refused = 0, cannot_start = 0;
 };
 
 /// Calls use(setup, craft) for every craft of the first `count` that passes its checks and can start.
 template <class Use>
-Tally for_random_craft(std::size_t count, const Use& use) {
-  Tally tally;
+Tried for_random_craft(std::size_t count, const Use& use) {
+  Tried tally;
   for (std::size_t i = 0; i < count; ++i) {
     const Setup setup = test::random_craft(i, i % 2 == 0 ? 0.1 : 0.3);
     if (const Problems problems = check(setup); !problems.empty()) {
@@ -58,7 +58,7 @@ void runs_to_an_end(const Setup& setup, const Craft& craft) {
 }
 
 void every_one_ends(std::size_t count) {
-  const Tally tally = for_random_craft(count, runs_to_an_end);
+  const Tried tally = for_random_craft(count, runs_to_an_end);
   INFO(tally.ran << " ran, " << tally.refused << " refused, " << tally.cannot_start << " cannot start");
   CHECK(tally.ran > count / 4);
   CHECK(tally.cannot_start < count / 20);
@@ -107,7 +107,7 @@ double mark_error(const Setup& setup, const Craft& craft) {
 // thousandth.
 void tolerance_is_enough(std::size_t count, std::size_t least) {
   std::size_t over = 0;
-  const Tally tally = for_random_craft(count, [&](const Setup& setup, const Craft& craft) {
+  const Tried tally = for_random_craft(count, [&](const Setup& setup, const Craft& craft) {
     const double error = mark_error(setup, craft);
     CHECK(error < 1e-3);
     over += error > 1e-4 ? 1 : 0;

@@ -16,7 +16,7 @@ namespace bowrise {
 namespace {
 
 // What a row of a launch's trace knows, under a lever that moves.
-struct Place {
+struct RunPlace {
   const char* name;
   const Craft& craft;
   LeverSegment lever;
@@ -37,7 +37,8 @@ void for_each_place(std::initializer_list<const char*> names, const Check& check
     options.row_step_s = 0.37;
     for (const TraceRow& row : launch(craft, setup.run, options).rows) {
       const LeverSegment lever{0.0, row.now.lever, 0.3};
-      check(Place{name, craft, lever, row.time_s, row.state, evaluate(craft, lever, row.time_s, row.state)});
+      check(
+          RunPlace{name, craft, lever, row.time_s, row.state, evaluate(craft, lever, row.time_s, row.state)});
     }
   }
 }
@@ -46,7 +47,7 @@ const std::initializer_list<const char*> several{"supercharged_three_seat", "two
                                                  "stuffing"};
 
 TEST_CASE("rates: those alone, and those with slopes, are the rates of the whole evaluation, bit by bit") {
-  for_each_place(several, [&](const Place& at) {
+  for_each_place(several, [&](const RunPlace& at) {
     INFO(at.name << " at " << at.t << " s");
     CHECK(to_array(rates(at.craft, at.lever, at.t, at.state)) == to_array(at.all.rate));
     const Instant sloped = evaluate_with_slopes(at.craft, at.lever, at.t, at.state).now;
@@ -63,7 +64,7 @@ TEST_CASE("rates: those alone, and those with slopes, are the rates of the whole
   });
 }
 
-void slopes_are_those_of_small_moves(const Place& at) {
+void slopes_are_those_of_small_moves(const RunPlace& at) {
   const StateArray size = to_array(typical_state);
   const RateSlopes slopes = evaluate_with_slopes(at.craft, at.lever, at.t, at.state).slopes;
   for (std::size_t j = 0; j < state_size; ++j) {
@@ -140,7 +141,7 @@ TEST_CASE("hull: slopes are finite for absurd trims, speeds and lifts") {
 
 TEST_CASE("rates: an event reads the same of what is worked out for it alone") {
   const std::vector<EventRow> events = launch_events(test::shipped("supercharged_three_seat").run);
-  for_each_place({"supercharged_three_seat", "two_stage", "air_leak"}, [&](const Place& at) {
+  for_each_place({"supercharged_three_seat", "two_stage", "air_leak"}, [&](const RunPlace& at) {
     const WatchedValues all = watched_values(at.state, at.all), none = watched_values(at.state, {}),
                         train = watched_values(at.state, drive_train(at.craft, at.lever, at.t, at.state));
     for (const EventRow& event : events) {

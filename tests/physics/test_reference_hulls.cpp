@@ -4,6 +4,7 @@
 #include "models/constants.hpp"
 #include "tests/support/curve_of.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise {
 namespace {
@@ -11,9 +12,10 @@ namespace {
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 using test::check_published;
+using test::foot_m;
+using test::horsepower_W;
 using test::Known;
-
-constexpr double foot_m = 0.3048, pound_N = 4.4482216152605, horsepower_W = 550.0 * pound_N * foot_m;
+using test::pound_N;
 
 const char* const savitsky = "Savitsky 1964, Table 1";
 

@@ -5,6 +5,7 @@
 #include "models/constants.hpp"
 #include "tests/support/curve_of.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise {
 namespace {
@@ -14,8 +15,7 @@ using Catch::Matchers::WithinRel;
 using test::check_published;
 using test::headline;
 using test::Known;
-
-constexpr double rpm = pi / 30.0;
+using test::rpm;
 
 Setup reference_pump(const std::string& name) {
   return shipped_scenario("reference/" + name + ".yaml", Needs::pump).setup;

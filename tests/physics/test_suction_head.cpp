@@ -11,8 +11,6 @@ using namespace bowrise::test;
 
 namespace {
 
-const std::string demo = "supercharged_three_seat";
-
 Craft craft_with(const Changes& changes) { return prepare(shipped(demo, changes)); }
 
 /// The demo craft part-way through a launch, or with another speed.

@@ -10,8 +10,6 @@ using namespace bowrise::test;
 
 namespace {
 
-const std::string demo = "supercharged_three_seat";
-
 bool flagged(const Outcome& outcome, Flag wanted) {
   for (const FlagTime& raised : outcome.summary.flags)
     if (raised.flag == wanted) return true;

@@ -3,15 +3,14 @@
 
 #include "tests/support/published.hpp"
 #include "tests/support/scenarios.hpp"
+#include "tests/support/units.hpp"
 
 using namespace bowrise;
 using namespace bowrise::test;
 
 namespace {
 
-constexpr double mph = 0.44704;
-
-struct Band {
+struct PowerClass {
   std::string name;
   double top_low_mph, top_high_mph, launch_low_s, launch_high_s;
 };
@@ -21,13 +20,14 @@ struct Band {
 // common practice, no source (recalled): top speed and 0-30 mph by power, a three-seat craft with one rider
 // on flat fresh water without electronic cap; recalled values are good to +-6 % of speed and +-20 % of time
 TEST_CASE("top speed and 0-30 mph lie in the bands of their class", "[published]") {
-  const auto band = GENERATE(
-      Band{"light_two_seat", 50, 50, 2.0, 2.4}, Band{"naturally_aspirated_three_seat", 61, 62, 1.8, 2.2},
-      Band{"supercharged_three_seat", 69, 72, 1.6, 1.9}, Band{"supercharged_300", 75, 79, 1.5, 1.8},
-      Band{"modified_400", 85, 88, 1.3, 1.7});
+  const auto band = GENERATE(PowerClass{"light_two_seat", 50, 50, 2.0, 2.4},
+                             PowerClass{"naturally_aspirated_three_seat", 61, 62, 1.8, 2.2},
+                             PowerClass{"supercharged_three_seat", 69, 72, 1.6, 1.9},
+                             PowerClass{"supercharged_300", 75, 79, 1.5, 1.8},
+                             PowerClass{"modified_400", 85, 88, 1.3, 1.7});
   INFO(band.name);
   const Outcome outcome = outcome_of(band.name);
-  const double top = result(outcome, "top_speed") / mph, launch = result(outcome, "time_to_30_mph");
+  const double top = result(outcome, "top_speed") / mph_m_s, launch = result(outcome, "time_to_30_mph");
   const bool is_demo = band.name == "supercharged_three_seat";
   check_published({"whole craft: top speed, " + band.name + ", mph", "known by class and power",
                    Known::common_practice, is_demo},
@@ -55,7 +55,7 @@ TEST_CASE("the press-tested craft reaches its measured top speed", "[published]"
   CHECK(outcome.craft.mass_kg == Approx(955 * 0.45359237 + 185 * 0.45359237).epsilon(0.01));
   check_published({"whole craft: top speed of a press-tested two-seat craft, mph", "press test by GPS",
                    Known::second_hand, headline},
-                  64.8, result(outcome, "top_speed") / mph, within_rel(0.06));
+                  64.8, result(outcome, "top_speed") / mph_m_s, within_rel(0.06));
 }
 
 // SAE 2005-01-1176 (Good et al. 2005, abstract): the most powerful of five production craft of before 2005

@@ -135,7 +135,7 @@ TEST_CASE("each bad file is refused at its fault, with what is allowed") {
       std::string start = expected.substr(0, gap);
       while (start.back() == ' ') start.pop_back();
       CHECK(found[i].starts_with(start));
-      CHECK(contains(found[i].substr(start.size()), expected.substr(gap + 5)));
+      CHECK(has(found[i].substr(start.size()), expected.substr(gap + 5)));
     }
   }
 }
@@ -148,12 +148,12 @@ TEST_CASE("hostile texts are refused quickly") {
     INFO(part);
     CHECK_FALSE(text_errors(text).empty());
   }
-  CHECK(contains(text_errors(std::string(largest_document_bytes + 1, ' ')).at(0), "over 1 MiB"));
+  CHECK(has(text_errors(std::string(largest_document_bytes + 1, ' ')).at(0), "over 1 MiB"));
   std::string many;
   for (int i = 0; i < 3000; ++i) many += "nozzle.k" + std::to_string(i) + ": 1\n";
   const Lines found = text_errors(many);
   REQUIRE(found.size() == 101);
-  CHECK(contains(found.back(), "2909 more problems"));  // 3000 unknown and 9 missing, 100 shown
+  CHECK(has(found.back(), "2909 more problems"));  // 3000 unknown and 9 missing, 100 shown
   CHECK_FALSE(text_errors("\"a\\nb\": 1\n").at(0).find('\n') != std::string::npos);
 }
 

@@ -27,7 +27,7 @@ double trailing_deg(const Scenario& scenario) {
 double tip_angle_deg(double pitch_mm) { return std::atan(pitch_mm / (2 * pi * 77.5)) / radians_per_degree; }
 
 const std::string inches = "  pitch_leading_length: 4.5 in\n  pitch_trailing_length: 7.75 in\n";
-const std::string table =
+const std::string angle_table =
     "  blade_angles:\n    - [30 mm, 31 deg, 46 deg]\n    - [50 mm, 20 deg, 32 deg]\n    - [77.5 mm, 13 deg, "
     "22 "
     "deg]\n";
@@ -42,7 +42,7 @@ TEST_CASE("pitch in inches or millimetres") {
   CHECK(scenario.warnings.empty());
   // the written setup says which key stands in, and reads back
   const std::string written = write_scenario(scenario);
-  CHECK(contains(written, "\n  # pitch_trailing: said by pitch_trailing_length\n"));
+  CHECK(has(written, "\n  # pitch_trailing: said by pitch_trailing_length\n"));
   CHECK(difference(from_text(written).setup, scenario.setup) == "");
   const Scenario metric =
       from_text(with_impeller("  pitch_leading: 13 deg\n  pitch_trailing_length: 196.85 mm\n"));
@@ -76,15 +76,14 @@ TEST_CASE("the way of saying the pitch that was said last holds") {
                             {{{"impeller.pitch_trailing", "25 deg"}}, Needs::run})) == Approx(25.0));
   }
   SECTION("a table over both, and either edge over nothing it contradicts") {
-    const Scenario variant = read("table.yaml", "from: inches.yaml\nimpeller:\n" + table);
+    const Scenario variant = read("table.yaml", "from: inches.yaml\nimpeller:\n" + angle_table);
     CHECK(trailing_deg(variant) == Approx(22.0));
     CHECK(std::isnan(variant.setup.impeller.pitch_leading_length_m));
     const Lines found = errors(
         read_scenario(folder.put("against.yaml", "from: table.yaml\nimpeller.pitch_trailing: 25 deg\n")),
         folder.path);
     REQUIRE(found.size() == 1);
-    CHECK(contains(found[0],
-                   "against.yaml:2:26: impeller.pitch_trailing: contradicts the table of blade angles"));
+    CHECK(has(found[0], "against.yaml:2:26: impeller.pitch_trailing: contradicts the table of blade angles"));
     CHECK(trailing_deg(read("dropped.yaml",
                             "from: table.yaml\nimpeller:\n  blade_angles: []\n  pitch_leading: 13 deg\n"
                             "  pitch_trailing: 25 deg\n")) == Approx(25.0));
@@ -118,11 +117,11 @@ TEST_CASE("pitch said twice in one place, or not at all") {
   const Lines twice =
       text_errors(with_impeller("  pitch_leading: 13 deg\n  pitch_trailing: 22 deg\n" + inches));
   REQUIRE(twice.size() == 2);
-  CHECK(contains(twice[0], "impeller.pitch_leading_length: says the same as impeller.pitch_leading"));
+  CHECK(has(twice[0], "impeller.pitch_leading_length: says the same as impeller.pitch_leading"));
   CHECK(text_errors(with_impeller("  pitch_leading_length: 4.5 in\n")).size() == 1);
-  CHECK(contains(text_errors(with_impeller("  pitch_leading_length: 4.5 in\n"))[0],
-                 "impeller.pitch_trailing: missing; write an angle"));
-  CHECK(text_errors(with_impeller(table)).empty());
+  CHECK(has(text_errors(with_impeller("  pitch_leading_length: 4.5 in\n"))[0],
+            "impeller.pitch_trailing: missing; write an angle"));
+  CHECK(text_errors(with_impeller(angle_table)).empty());
   CHECK(text_errors(
             content_of(bad / "sound.yaml"),
             {{{"impeller.pitch_trailing", "24 deg"}, {"impeller.pitch_trailing_length", "8 in"}}, Needs::run})

@@ -3,13 +3,15 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
-#include <limits>
 #include <random>
 
 #include "sim/trace.hpp"
+#include "tests/support/not_finite.hpp"
 
 namespace bowrise {
 namespace {
+
+using test::infinity, test::not_a_number;
 
 CurveTable table_of(std::vector<Cell> cells) {
   CurveTable table;
@@ -17,9 +19,6 @@ CurveTable table_of(std::vector<Cell> cells) {
   table.rows.push_back(std::move(cells));
   return table;
 }
-
-constexpr double infinity = std::numeric_limits<double>::infinity(),
-                 not_a_number = std::numeric_limits<double>::quiet_NaN();
 
 TraceRow row_at(double time_s) {
   TraceRow row{};
@@ -54,8 +53,8 @@ TEST_CASE("numbers in CSV read back as the same double") {
 }
 
 TEST_CASE("nothing that is not finite reaches a curve") {
-  for (const double bad : {infinity, -infinity, not_a_number})
-    CHECK_THROWS_AS(curve_csv(table_of({1.0, bad})), std::runtime_error);
+  for (const double number : {infinity, -infinity, not_a_number})
+    CHECK_THROWS_AS(curve_csv(table_of({1.0, number})), std::runtime_error);
 }
 
 TEST_CASE("a trace has a header of all columns and one line a row") {

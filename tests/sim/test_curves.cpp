@@ -8,21 +8,22 @@
 #include "models/constants.hpp"
 #include "sim/craft.hpp"
 #include "tests/support/curve_of.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise {
 namespace {
 
 using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
+using test::rpm;
 
-constexpr double rpm = pi / 30.0;
-
-const Setup& demo() {
+const Setup& demo_setup() {
   static const Setup setup = shipped_scenario("supercharged_three_seat.yaml").setup;
   return setup;
 }
 
-CurveTable curve(CurveKind kind, const std::vector<AxisValues>& axes = {}, const Setup& setup = demo()) {
+CurveTable curve(CurveKind kind, const std::vector<AxisValues>& axes = {},
+                 const Setup& setup = demo_setup()) {
   return curve_table(setup, kind, axes);
 }
 
@@ -99,8 +100,8 @@ TEST_CASE("water against the published formulations") {
 
 TEST_CASE("water without axes is the scenario's own") {
   const CurveTable table = curve(CurveKind::water);
-  CHECK(value(table, "temperature_degC") == Approx(demo().water.temperature_K - zero_celsius_K));
-  CHECK(value(table, "salinity_g_kg") == demo().water.salinity_g_kg);
+  CHECK(value(table, "temperature_degC") == Approx(demo_setup().water.temperature_K - zero_celsius_K));
+  CHECK(value(table, "salinity_g_kg") == demo_setup().water.salinity_g_kg);
 }
 
 TEST_CASE("air against the standard atmosphere and the humid-air formula") {
@@ -132,7 +133,7 @@ TEST_CASE("engine: power is torque times shaft speed, and peaks where the scenar
     }
   }
   CHECK_THAT(best_rpm, WithinAbs(7700.0, 100.0));
-  const double rated = demo().engine.peak_power_W * value(table, "correction");
+  const double rated = demo_setup().engine.peak_power_W * value(table, "correction");
   CHECK_THAT(best_power, WithinRel(rated, 0.03));
   CHECK(value(table, "torque_Nm", speeds.size() - 1) <
         0.1 * value(table, "torque_Nm", 57));  // 9000 rpm: beyond the limiter
@@ -194,7 +195,7 @@ TEST_CASE("pump: head, power and efficiency belong together") {
   const CurveTable table = curve(
       CurveKind::pump, {{Axis::flow, {0.12, 0.15, 0.18}}, {Axis::shaft_speed, {5000.0 * rpm, 7000.0 * rpm}}});
   REQUIRE(table.rows.size() == 6);
-  const double density = value(curve(CurveKind::water), "density_kg_m3"), bore = demo().pump.bore_m;
+  const double density = value(curve(CurveKind::water), "density_kg_m3"), bore = demo_setup().pump.bore_m;
   for (std::size_t i = 0; i < 6; ++i) {
     const double turns = value(table, "shaft_rpm", i) / 60.0, flow = value(table, "flow_m3_s", i);
     CHECK_THAT(value(table, "flow_coefficient", i), WithinRel(flow / (turns * std::pow(bore, 3)), 1e-9));
@@ -236,12 +237,12 @@ TEST_CASE("thrust: what is imposed is met") {
 // Momentum: the unit pulls level with rho Q (vj - vi), vi = (1 - w) V, no thrust deduction; the nozzle points
 // along the keel.
 TEST_CASE("thrust: the momentum of the water gained") {
-  REQUIRE(demo().nozzle.angle_rad == 0.0);
+  REQUIRE(demo_setup().nozzle.angle_rad == 0.0);
   const double density = value(curve(CurveKind::water), "density_kg_m3");
   for (const double speed : {5.0, 15.0, 30.0}) {
     INFO("speed " << speed);
     const CurveTable table = curve(CurveKind::thrust, {{Axis::speed, {speed}}, {Axis::shaft_power, {100e3}}});
-    const double gained = value(table, "jet_speed_m_s") - (1.0 - demo().intake.wake_fraction) * speed;
+    const double gained = value(table, "jet_speed_m_s") - (1.0 - demo_setup().intake.wake_fraction) * speed;
     CHECK_THAT(value(table, "thrust_N"),
                WithinRel(density * value(table, "flow_m3_s") * gained, 1e-4));  // some air in the water
   }
@@ -257,12 +258,12 @@ TEST_CASE("thrust: ratios of jet, craft and inflow speed; none at rest") {
     const double speed = value(table, "speed_m_s", i), jet = value(table, "jet_speed_m_s", i);
     CHECK_THAT(value(table, "jet_velocity_ratio", i), WithinRel(jet / speed, 1e-12));
     CHECK_THAT(value(table, "nozzle_velocity_ratio", i),
-               WithinRel(jet / ((1.0 - demo().intake.wake_fraction) * speed), 1e-12));
+               WithinRel(jet / ((1.0 - demo_setup().intake.wake_fraction) * speed), 1e-12));
   }
 }
 
 TEST_CASE("thrust: a wake worked out from the boundary layer differs from the constant one, and settles") {
-  Setup layered = demo();
+  Setup layered = demo_setup();
   layered.intake.wake_law = WakeLaw::boundary_layer;
   layered.intake.wetted_length_m = 1.7;
   const std::vector<AxisValues> axes{{Axis::speed, {0.0, 2.0, 30.0}}};
@@ -305,10 +306,12 @@ TEST_CASE("intake and cavitation tell the same state as thrust") {
   }
   CHECK_THAT(value(cavitation, "npsh_margin"),
              WithinRel(value(cavitation, "npsh_available_m") / value(cavitation, "npsh_3_m"), 1e-9));
-  CHECK_THAT(
-      value(intake, "duct_speed_m_s"),
-      WithinRel(value(intake, "flow_m3_s") / (0.25 * pi * demo().pump.bore_m * demo().pump.bore_m), 1e-12));
-  CHECK_THAT(value(intake, "inflow_speed_m_s"), WithinRel((1.0 - demo().intake.wake_fraction) * 20.0, 1e-12));
+  CHECK_THAT(value(intake, "duct_speed_m_s"),
+             WithinRel(value(intake, "flow_m3_s") /
+                           (0.25 * pi * demo_setup().pump.bore_m * demo_setup().pump.bore_m),
+                       1e-12));
+  CHECK_THAT(value(intake, "inflow_speed_m_s"),
+             WithinRel((1.0 - demo_setup().intake.wake_fraction) * 20.0, 1e-12));
 }
 
 TEST_CASE("cruise: thrust equals the drag of the hull at that speed and trim") {

@@ -18,8 +18,8 @@ using namespace bowrise::test;
 namespace {
 
 /// Ends within a budget of calls far below the cap, hands out finite values only, and says why.
-template <class Stepper, class Rates>
-EndingAt<One> run_to_failure(Stepper& stepper, Rates rates, const IntegrateOptions& options = {}) {
+template <class Stepper>
+EndingAt<One> run_to_failure(Stepper& stepper, const Rates<1>& rates, const IntegrateOptions& options = {}) {
   NoGuards none;
   Recorder<1> sink;
   const std::array stops{2.0};

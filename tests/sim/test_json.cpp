@@ -2,22 +2,20 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <limits>
 #include <nlohmann/json.hpp>
 #include <random>
 
 #include "sim/keys.hpp"
 #include "sim/output/cautions.hpp"
 #include "tests/support/curve_of.hpp"
+#include "tests/support/not_finite.hpp"
 
 namespace bowrise {
 namespace {
 
 using Json = nlohmann::json;
 using Ordered = nlohmann::ordered_json;
-
-constexpr double infinity = std::numeric_limits<double>::infinity(),
-                 not_a_number = std::numeric_limits<double>::quiet_NaN();
+using test::infinity, test::not_a_number;
 
 CurveTable table_of(double number) {
   CurveTable table;
@@ -57,10 +55,10 @@ TEST_CASE("numbers in JSON read back as the same double") {
 }
 
 TEST_CASE("nothing that is not finite becomes JSON") {
-  for (const double bad : {infinity, -infinity, not_a_number}) {
-    CHECK_THROWS_AS(curve_json(table_of(bad)), std::runtime_error);
+  for (const double number : {infinity, -infinity, not_a_number}) {
+    CHECK_THROWS_AS(curve_json(table_of(number)), std::runtime_error);
     DemoRun run = demo_run();
-    run.summary.distance_m = bad;
+    run.summary.distance_m = number;
     CHECK_THROWS_AS(json_of(run), std::runtime_error);
   }
 }

@@ -3,18 +3,13 @@
 
 #include "models/constants.hpp"
 #include "sim/scenario/log.hpp"
+#include "tests/support/log_texts.hpp"
 
 namespace bowrise {
 namespace {
 
-Log sound(const std::string& text) {
-  auto result = read_log_text(text, "lake.csv");
-  if (const auto* complaint = std::get_if<Complaint>(&result)) FAIL(to_string(*complaint));
-  return std::get<Log>(std::move(result));
-}
-
 std::vector<LoggedRun> runs_in(const std::string& text) {
-  auto result = runs_of(sound(text));
+  auto result = runs_of(sound_log(text));
   if (const auto* complaint = std::get_if<Complaint>(&result)) FAIL(to_string(*complaint));
   return std::get<std::vector<LoggedRun>>(std::move(result));
 }
@@ -47,7 +42,7 @@ std::string crawl_text(double rate, double crawl, double standing_s, double leng
 }  // namespace
 
 TEST_CASE("runs are cut from standstill to where the throttle is let go") {
-  Log log = sound("time,speed_m_s\n" + run_text(3.0, 5.0, true));
+  Log log = sound_log("time,speed_m_s\n" + run_text(3.0, 5.0, true));
   auto runs = std::get<std::vector<LoggedRun>>(runs_of(log));
   REQUIRE(runs.size() == 1);
   CHECK(runs[0].start_s == Approx(3.0).margin(0.6));
@@ -76,7 +71,7 @@ TEST_CASE("the throttle column tells the start and the end, headings the way") {
     speed = open ? std::min(speed + 0.5, 25.0) : std::max(speed - 0.5, 0.0);
     text += std::to_string(t) + "," + std::to_string(speed) + "," + (open ? "100" : "0") + ",90\n";
   }
-  const auto runs = std::get<std::vector<LoggedRun>>(runs_of(sound(text)));
+  const auto runs = std::get<std::vector<LoggedRun>>(runs_of(sound_log(text)));
   REQUIRE(runs.size() == 1);
   CHECK(runs[0].start_s == Approx(2.0).margin(0.11));
   CHECK(runs[0].samples.back().time_s == Approx(8.9).margin(0.11));
@@ -84,9 +79,9 @@ TEST_CASE("the throttle column tells the start and the end, headings the way") {
 }
 
 TEST_CASE("a log without a launch is refused") {
-  const auto none = runs_of(sound("time,speed_mph\n0,1\n0.1,1\n0.2,1.5\n"));
+  const auto none = runs_of(sound_log("time,speed_mph\n0,1\n0.1,1\n0.2,1.5\n"));
   CHECK(std::get<Complaint>(none).what.starts_with("no run: nothing goes from standstill past 5 m/s"));
-  const auto rolling = runs_of(sound("time,speed_m_s\n0,10\n0.1,12\n0.2,20\n"));
+  const auto rolling = runs_of(sound_log("time,speed_m_s\n0,10\n0.1,12\n0.2,20\n"));
   CHECK(std::get<Complaint>(rolling).what.starts_with("no run from standstill"));
 }
 
@@ -111,7 +106,7 @@ TEST_CASE("a slow receiver held over fast lines counts once a reading, rounding 
 }
 
 TEST_CASE("a spike neither ends a run nor stays in it") {
-  Log log = sound("time,speed_m_s\n" + run_text(3.0, 5.0, true));
+  Log log = sound_log("time,speed_m_s\n" + run_text(3.0, 5.0, true));
   log.samples[60].speed_m_s = 0.0;
   log.samples[80].speed_m_s = 60.0;
   const auto runs = std::get<std::vector<LoggedRun>>(runs_of(log));
@@ -141,7 +136,7 @@ TEST_CASE("a short lift is part of a run, shutting the throttle ends it") {
 TEST_CASE("what no craft does is refused") {
   std::string text = "time,speed_m_s\n";
   for (int i = 0; i < 100; ++i) text += std::to_string(0.1 * i) + "," + (i % 8 < 4 ? "1" : "20") + "\n";
-  CHECK(std::get<Complaint>(runs_of(sound(text))).what.starts_with("changes by over 2 g all along"));
+  CHECK(std::get<Complaint>(runs_of(sound_log(text))).what.starts_with("changes by over 2 g all along"));
 }
 
 }  // namespace bowrise

@@ -15,11 +15,10 @@
 #include "sim/output/page_studies.hpp"
 #include "sim/scenario/write.hpp"
 #include "tests/support/scenarios.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
-
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
 
 struct Case {
   std::vector<Scenario> scenarios;
@@ -52,12 +51,6 @@ std::string between(const std::string& text, const std::string& open, const std:
 
 std::string data_of(const std::string& page) {
   return between(page, "<script type=\"application/json\" id=\"chart-data\">", "</script>");
-}
-
-std::size_t count(const std::string& text, std::string_view part) {
-  std::size_t found = 0;
-  for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size())) ++found;
-  return found;
 }
 
 /// The markup alone; what scripts could ask for is forbidden by the page's own policy.
@@ -102,10 +95,10 @@ TEST_CASE("a page shows every chart twice, as a drawing and as data, all numbers
   const std::string page = page_of(made);
   const auto data = nlohmann::json::parse(data_of(page));
   CHECK(data["charts"].size() == 10);
-  CHECK(count(page, "<svg class=\"chart\"") == data["charts"].size());
+  CHECK(count_of(page, "<svg class=\"chart\"") == data["charts"].size());
   for (const auto& chart : data["charts"]) {
     INFO(chart["id"]);
-    CHECK(count(page, "<figure id=\"" + chart["id"].get<std::string>() + "\"") == 1);
+    CHECK(count_of(page, "<figure id=\"" + chart["id"].get<std::string>() + "\"") == 1);
     const std::size_t length = data["grids"][chart["grid"].get<std::string>()]["values"].size();
     CHECK(length > 40);
     for (const auto& line : chart["lines"]) {
@@ -170,8 +163,8 @@ TEST_CASE("nothing that a scenario says becomes markup or script") {
   CHECK_FALSE(has(page, "<script>alert"));
   CHECK_FALSE(has(page, "<img"));
   CHECK_FALSE(has(page, "onerror=\""));
-  CHECK(count(page, "</script>") == 3);
-  CHECK(count(page, "</title>") == 1);
+  CHECK(count_of(page, "</script>") == 3);
+  CHECK(count_of(page, "</title>") == 1);
   CHECK(has(page, "[[data]] &amp; "));  // as text, not filled
   CHECK_FALSE(has(page, "\x01"));
 }
@@ -253,7 +246,7 @@ TEST_CASE("what limits is told by word and pattern as well as by colour, in the 
     CHECK(has(strips, "id=\"limit-" + std::string(word) + "\""));
   CHECK(has(strips, "aria-label=\"throttle 0.00 to "));
   CHECK(has(strips, "cavitation "));
-  CHECK(count(strips, "data-from") >= 4);
+  CHECK(count_of(strips, "data-from") >= 4);
 }
 
 }  // namespace bowrise

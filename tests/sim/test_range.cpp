@@ -1,4 +1,5 @@
 #include "sim/scenario/range.hpp"
+#include "tests/support/text.hpp"
 
 #include <catch2/catch.hpp>
 #include <limits>
@@ -20,8 +21,6 @@ std::string complaint(std::string_view text, Dimension dimension = Dimension::sp
   const auto result = parse_range(text, dimension, possible);
   return std::holds_alternative<Values>(result) ? "" : std::get<QuantityError>(result).what;
 }
-
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
 
 }  // namespace
 

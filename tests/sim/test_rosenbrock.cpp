@@ -6,21 +6,20 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <type_traits>
 
 #include "sim/rosenbrock.hpp"
+#include "tests/support/not_finite.hpp"
+#include "tests/support/rates.hpp"
 
 using bowrise::Rosenbrock4DenseOutput;
 using bowrise::RosenbrockSettings;
 using bowrise::StepFailure;
 using bowrise::StepProblem;
+using bowrise::test::not_a_number, bowrise::test::Rates;
+using bowrise::test::One, bowrise::test::Two, bowrise::test::Three;
 
 namespace {
-
-using One = std::array<double, 1>;
-using Two = std::array<double, 2>;
-using Three = std::array<double, 3>;
-
-constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 
 template <std::size_t N>
 RosenbrockSettings<N> tolerance(double relative, double absolute) {
@@ -36,8 +35,8 @@ Rosenbrock4DenseOutput<N> unchecked_stepper() {
   return Rosenbrock4DenseOutput<N>(tolerance<N>(0, 1e30));
 }
 
-template <std::size_t N, class System>
-std::array<double, N> solve(Rosenbrock4DenseOutput<N>& stepper, System&& system,
+template <std::size_t N>
+std::array<double, N> solve(Rosenbrock4DenseOutput<N>& stepper, const std::type_identity_t<Rates<N>>& system,
                             const std::array<double, N>& y0, double end, double first_step) {
   stepper.initialize(y0, 0, first_step);
   while (stepper.current_time() < end) {
@@ -49,10 +48,10 @@ std::array<double, N> solve(Rosenbrock4DenseOutput<N>& stepper, System&& system,
 
 // Nonlinear, time-dependent, closed form: y0 = 1 / (1 + t^2), y1 = exp(sin t), coupled through y0 (1 + t^2)
 // = 1.
-void smooth_rates(const Two& y, Two& dydt, double t) {
+const Rates<2> smooth_rates = [](const Two& y, Two& dydt, double t) {
   dydt[0] = -2 * t * y[0] * y[0];
   dydt[1] = y[1] * std::cos(t) * y[0] * (1 + t * t);
-}
+};
 Two smooth_solution(double t) { return {1 / (1 + t * t), std::exp(std::sin(t))}; }
 
 double distance(const Two& a, const Two& b) { return std::hypot(a[0] - b[0], a[1] - b[1]); }
@@ -86,7 +85,7 @@ namespace {
 
 using Six = Eigen::Matrix<double, 6, 6>;
 using SixVector = Eigen::Matrix<double, 6, 1>;
-using Method = bowrise::detail::Rodasp;
+using bowrise::detail::Rodasp;
 
 /// The method's matrices from its transformed coefficients. Hairer & Wanner II, IV.7 (7.24): with G that of
 /// gamma_ij, C = I / gamma - G^-1 and A = alpha G^-1.
@@ -97,10 +96,10 @@ Untransformed untransformed() {
   Six a = Six::Zero(), c = Six::Zero();
   for (int i = 0; i < 6; ++i)
     for (int j = 0; j < std::min(i, 5); ++j) {
-      a(i, j) = Method::a[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
-      c(i, j) = Method::c[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
+      a(i, j) = Rodasp::a[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
+      c(i, j) = Rodasp::c[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
     }
-  const Six gamma = (Six::Identity() / Method::gamma - c).inverse();
+  const Six gamma = (Six::Identity() / Rodasp::gamma - c).inverse();
   return {a * gamma, gamma};
 }
 
@@ -111,8 +110,8 @@ TEST_CASE("rosenbrock: the coefficients agree with each other", "[rosenbrock]") 
   const auto [alpha, gamma] = untransformed();
   for (int i = 0; i < 6; ++i) {
     CAPTURE(i);
-    CHECK(gamma.row(i).sum() == Approx(Method::gamma_row[static_cast<std::size_t>(i)]).margin(1e-13));
-    CHECK(alpha.row(i).sum() == Approx(Method::alpha[static_cast<std::size_t>(i)]).margin(1e-13));
+    CHECK(gamma.row(i).sum() == Approx(Rodasp::gamma_row[static_cast<std::size_t>(i)]).margin(1e-13));
+    CHECK(alpha.row(i).sum() == Approx(Rodasp::alpha[static_cast<std::size_t>(i)]).margin(1e-13));
   }
 }
 
@@ -163,7 +162,7 @@ TEST_CASE("rosenbrock: steps converge with order four", "[rosenbrock]") {
 // The same without time in the rates: it is a third component (a floor is left from the Jacobian, some
 // 1e-12).
 TEST_CASE("rosenbrock: order four on an autonomous equation", "[rosenbrock]") {
-  const auto rates = [](const Three& y, Three& dydt, double) {
+  const Rates<3> rates = [](const Three& y, Three& dydt, double) {
     Two smooth{};
     smooth_rates({y[0], y[1]}, smooth, y[2]);
     dydt = {smooth[0], smooth[1], 1.0};
@@ -207,7 +206,7 @@ TEST_CASE("rosenbrock: dense output meets both ends of the step", "[rosenbrock]"
 // off the slow solution is damped at once, by R(infinity) = 0, and no later step swings about it.
 TEST_CASE("rosenbrock: a stiff rate is damped without oscillation", "[rosenbrock]") {
   const double k = 1e6, h = 0.1;
-  const auto rates = [k](const One& y, One& dydt, double t) { dydt[0] = -k * (y[0] - std::cos(t)); };
+  const Rates<1> rates = [k](const One& y, One& dydt, double t) { dydt[0] = -k * (y[0] - std::cos(t)); };
   auto stepper = unchecked_stepper<1>();
   One y{100.0};
   for (int i = 0; i < 20; ++i) {
@@ -225,7 +224,7 @@ TEST_CASE("rosenbrock: a stiff rate is damped without oscillation", "[rosenbrock
 // halving, 270 to 6000 times the error).
 TEST_CASE("rosenbrock: what follows a slow component keeps order three", "[rosenbrock]") {
   const double k = 1e4;
-  const auto rates = [k](const Two& y, Two& dydt, double) {
+  const Rates<2> rates = [k](const Two& y, Two& dydt, double) {
     dydt = {-k * (y[0] - std::sin(y[1])) + std::cos(y[1]), 1.0};
   };
   const auto largest_error = [&](int steps) {
@@ -249,7 +248,7 @@ TEST_CASE("rosenbrock: what follows a slow component keeps order three", "[rosen
 
 TEST_CASE("rosenbrock: a stiff rate does not limit the step", "[rosenbrock]") {
   // An explicit method is held to h k < 3, so to more than 600 000 steps.
-  const auto rates = [](const One& y, One& dydt, double t) { dydt[0] = -1e6 * (y[0] - std::cos(t)); };
+  const Rates<1> rates = [](const One& y, One& dydt, double t) { dydt[0] = -1e6 * (y[0] - std::cos(t)); };
   Rosenbrock4DenseOutput<1> stepper(tolerance<1>(1e-6, 1e-6));
   const One y = solve(stepper, rates, One{0.0}, 2.0, 1e-7);
   CHECK(y[0] == Approx(std::cos(2.0)).margin(1e-5));
@@ -283,7 +282,7 @@ TEST_CASE("rosenbrock: Robertson's problem", "[rosenbrock]") {
 // Test Set for IVP Solvers (Mazzia and Magherini, University of Bari), problem VDPOL [initial values and
 // reference read].
 TEST_CASE("rosenbrock: Van der Pol's relaxation oscillation", "[rosenbrock]") {
-  const auto rates = [](const Two& y, Two& dydt, double) {
+  const Rates<2> rates = [](const Two& y, Two& dydt, double) {
     dydt = {y[1], ((1 - y[0] * y[0]) * y[1] - y[0]) / 1e-6};
   };
   Rosenbrock4DenseOutput<2> stepper(tolerance<2>(1e-9, 1e-9));
@@ -308,7 +307,7 @@ TEST_CASE("rosenbrock: the error follows the tolerance", "[rosenbrock]") {
 
 TEST_CASE("rosenbrock: counters agree with the calls and rejects repeat no linearisation", "[rosenbrock]") {
   std::size_t calls = 0;
-  const auto rates = [&calls](const Three& y, Three& dydt, double t) {
+  const Rates<3> rates = [&calls](const Three& y, Three& dydt, double t) {
     ++calls;
     robertson(y, dydt, t);
   };
@@ -324,7 +323,7 @@ TEST_CASE("rosenbrock: counters agree with the calls and rejects repeat no linea
 
 TEST_CASE("rosenbrock: an inactive component costs no column and changes nothing", "[rosenbrock]") {
   // y1 is a distance: no rate depends on it.
-  const auto rates = [](const Two& y, Two& dydt, double) { dydt = {1 - y[0] * y[0], y[0]}; };
+  const Rates<2> rates = [](const Two& y, Two& dydt, double) { dydt = {1 - y[0] * y[0], y[0]}; };
   auto settings = tolerance<2>(1e-8, 1e-8);
   Rosenbrock4DenseOutput<2> full(settings);
   settings.active[1] = false;
@@ -338,7 +337,7 @@ TEST_CASE("rosenbrock: an inactive component costs no column and changes nothing
 TEST_CASE("rosenbrock: components that no rate reads may stand last and be left out of the equations",
           "[rosenbrock]") {
   // y1 and y2 follow y0: a distance, and a sum that knows time as well.
-  const auto rates = [](const Three& y, Three& dydt, double t) {
+  const Rates<3> rates = [](const Three& y, Three& dydt, double t) {
     dydt = {1 - y[0] * y[0], y[0], y[0] * std::cos(t)};
   };
   auto settings = tolerance<3>(0, 1e30);
@@ -376,14 +375,14 @@ TEST_CASE("rosenbrock: an autonomous system saves the call for df/dt", "[rosenbr
 }
 
 TEST_CASE("rosenbrock: at the edge of the domain differences are taken backwards", "[rosenbrock]") {
-  const auto rates = [](const One& y, One& dydt, double) { dydt[0] = y[0] <= 1 ? -y[0] : not_a_number; };
+  const Rates<1> rates = [](const One& y, One& dydt, double) { dydt[0] = y[0] <= 1 ? -y[0] : not_a_number; };
   Rosenbrock4DenseOutput<1> stepper(tolerance<1>(1e-9, 1e-9));
   CHECK(solve(stepper, rates, One{1}, 1.0, 1e-3)[0] == Approx(std::exp(-1.0)).epsilon(1e-7));
 }
 
 TEST_CASE("rosenbrock: a rate not finite inside a trial shortens the step", "[rosenbrock]") {
   std::size_t refused = 0;
-  const auto rates = [&refused](const One& y, One& dydt, double t) {
+  const Rates<1> rates = [&refused](const One& y, One& dydt, double t) {
     refused += t > 10;
     dydt[0] = t > 10 ? not_a_number : -y[0];
   };
@@ -397,7 +396,7 @@ TEST_CASE("rosenbrock: a rate not finite inside a trial shortens the step", "[ro
 
 TEST_CASE("rosenbrock: gives up with time, component and reason", "[rosenbrock]") {
   Rosenbrock4DenseOutput<2> stepper(tolerance<2>(1e-6, 1e-6));
-  const auto failure = [&stepper](auto rates) {
+  const auto failure = [&stepper](const Rates<2>& rates) {
     stepper.initialize({1, 1}, 0, 1e-2);
     try {
       for (int i = 0; i < 10'000; ++i) stepper.do_step(rates);

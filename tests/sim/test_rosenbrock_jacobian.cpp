@@ -54,18 +54,18 @@ struct SlopedFollower : Follower {
   }
 };
 
-struct Run {
+struct Solved {
   double largest_error = 0.0;
   StepperCounters counters;
 };
 
 template <class System>
-Run solve(System& system) {
+Solved solve(System& system) {
   RosenbrockSettings<2> settings;
   settings.relative_tolerance.fill(1e-6);
   settings.absolute_tolerance.fill(1e-6);
   Rosenbrock4DenseOutput<2> stepper(settings);
-  Run run;
+  Solved run;
   stepper.initialize({exact(0), exact(0) * exact(0)}, 0, 1e-3);
   while (stepper.current_time() < 60.0) {
     stepper.limit_step(0.25);
@@ -82,7 +82,7 @@ TEST_CASE("rosenbrock: a Jacobian offered serves as well as differences and save
           "[rosenbrock]") {
   Follower plain;
   SlopedFollower sloped;
-  const Run by_differences = solve(plain), offered = solve(sloped);
+  const Solved by_differences = solve(plain), offered = solve(sloped);
   CHECK(offered.largest_error < 2e-5);
   CHECK(offered.largest_error == Approx(by_differences.largest_error).epsilon(0.1));
   CHECK(offered.counters.jacobians == offered.counters.steps);
@@ -96,7 +96,7 @@ TEST_CASE("rosenbrock: a step whose end alone has no finite rates is tried again
           "[rosenbrock]") {
   SlopedFollower system;
   system.ends_to_refuse = 3;
-  const Run run = solve(system);
+  const Solved run = solve(system);
   CHECK(system.ends_to_refuse == 0);
   CHECK(run.counters.rejected_steps >= 3);
   CHECK(run.largest_error < 2e-5);
@@ -105,7 +105,7 @@ TEST_CASE("rosenbrock: a step whose end alone has no finite rates is tried again
 TEST_CASE("rosenbrock: an offered Jacobian that is not finite is replaced by differences", "[rosenbrock]") {
   SlopedFollower system;
   system.jacobians_to_refuse = 5;
-  const Run run = solve(system);
+  const Solved run = solve(system);
   CHECK(system.jacobians_to_refuse == 0);
   CHECK(run.largest_error < 2e-5);
 }

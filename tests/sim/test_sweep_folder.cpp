@@ -9,13 +9,14 @@
 #include "sim/output/sweep_csv.hpp"
 #include "tests/support/folder.hpp"
 #include "tests/support/scenarios.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t count = 6;
+constexpr std::size_t point_count = 6;
 
 SweepPlan small_plan() {
   SweepAxis nozzle, blades;
@@ -36,7 +37,7 @@ SweepDefinition definition(Share share = {}) {
   out.scenario_hash = "0123456789abcdef";
   out.title = "small";
   out.axes = small_plan().axes();
-  out.points = count;
+  out.points = point_count;
   out.weights = {{Purpose::life, 1.0}};
   out.share = share;
   return out;
@@ -58,8 +59,6 @@ std::string message_of(const std::function<void()>& action) {
   return "";
 }
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-
 std::string undisturbed() {
   const Folder folder;
   run(folder.path / "whole", FolderUse::fresh);
@@ -74,7 +73,7 @@ TEST_CASE("a sweep has a column per axis and result with its unit, and a row per
   CHECK(header.find("index,nozzle.exit_diameter_mm,impeller.blades,time_to_30_mph_s,") == 0);
   CHECK(has(header, ",top_speed_m_s,top_rpm,"));
   CHECK(has(header, ",rough_time_to_100_m_s,price,reason"));
-  CHECK(std::count(text.begin(), text.end(), '\n') == 1 + count);
+  CHECK(std::count(text.begin(), text.end(), '\n') == 1 + point_count);
   CHECK(has(text, "\n4,170,3,,"));
   CHECK(has(text, ",\"nozzle.exit_diameter: "));
 }
@@ -161,7 +160,7 @@ TEST_CASE("parts in any order join to the bytes of the whole") {
   CHECK(definition_text(whole) == definition_text(definition()));
   std::size_t seen = 0;
   points_in(out, whole)([&](const SweepPoint& point) { CHECK(point.index == seen++); });
-  CHECK(seen == count);
+  CHECK(seen == point_count);
 }
 
 TEST_CASE("parts that are missing, doubled, unfinished or strangers are refused") {

@@ -24,7 +24,7 @@ const TraceColumn& column(std::string_view name) {
 
 double read(std::string_view name, const TraceRow& row) { return column(name).number(Craft{}, row); }
 
-const test::Outcome& demo() {
+const test::Outcome& demo_outcome() {
   static const test::Outcome outcome = test::outcome_of("supercharged_three_seat", {}, true);
   return outcome;
 }
@@ -83,8 +83,8 @@ TEST_CASE("columns tell the unit of their name") {
 }
 
 TEST_CASE("rows of a launch balance: thrust less drag is effective mass times acceleration") {
-  REQUIRE(demo().launch.rows.size() > 500);
-  for (const TraceRow& row : demo().launch.rows) {
+  REQUIRE(demo_outcome().launch.rows.size() > 500);
+  for (const TraceRow& row : demo_outcome().launch.rows) {
     const double force = read("thrust_N", row) - read("drag_N", row);
     const double inertia = read("effective_mass_kg", row) * read("acceleration_m_s2", row);
     CHECK(std::abs(force - inertia) <
@@ -93,15 +93,15 @@ TEST_CASE("rows of a launch balance: thrust less drag is effective mass times ac
 }
 
 TEST_CASE("columns that do not apply hold 0") {
-  for (const TraceRow& row : demo().launch.rows) {
+  for (const TraceRow& row : demo_outcome().launch.rows) {
     CHECK(read("cavitation_stage_2", row) == 0.0);  // one stage
     if (read("speed_m_s", row) < 1.0) CHECK(read("inlet_velocity_ratio", row) == 0.0);
   }
-  CHECK(read("boost", demo().launch.rows.front()) == 1.0);  // no turbo
+  CHECK(read("boost", demo_outcome().launch.rows.front()) == 1.0);  // no turbo
 }
 
 TEST_CASE("every recorded event has a row at its time") {
-  const Launch& launch = demo().launch;
+  const Launch& launch = demo_outcome().launch;
   REQUIRE(launch.events.size() > 5);
   for (const Event& event : launch.events) {
     const bool there = std::any_of(launch.rows.begin(), launch.rows.end(), [&](const TraceRow& row) {

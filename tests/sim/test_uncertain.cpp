@@ -6,24 +6,23 @@
 #include "sim/scenario/write.hpp"
 #include "tests/support/curve_of.hpp"
 #include "tests/support/folder.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
 
-const std::string demo = std::string(BOWRISE_SOURCE_DIR) + "/scenarios/supercharged_three_seat.yaml";
+const std::string demo_path = std::string(BOWRISE_SOURCE_DIR) + "/scenarios/supercharged_three_seat.yaml";
 
 std::variant<Scenario, std::vector<Complaint>> read_with(const std::string& uncertain) {
   return read_scenario_text("from: supercharged_three_seat.yaml\n" + uncertain,
                             std::string(BOWRISE_SOURCE_DIR) + "/scenarios/mine.yaml");
 }
 
-std::string refused(const std::string& uncertain) {
+std::string refusal_with(const std::string& uncertain) {
   const auto result = read_with(uncertain);
   REQUIRE(std::holds_alternative<std::vector<Complaint>>(result));
   return to_string(std::get<std::vector<Complaint>>(result).front());
 }
-
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
 
 }  // namespace
 
@@ -54,7 +53,8 @@ TEST_CASE("two fits do not share a hash, and without one it is that of the input
 
 TEST_CASE("of two files in a chain the outer one's section holds whole") {
   const Folder folder;
-  folder.put("fitted.yaml", "from: " + demo + "\nuncertain:\n  hull.drag_factor: {at: 0, factor: [0.5]}\n");
+  folder.put("fitted.yaml",
+             "from: " + demo_path + "\nuncertain:\n  hull.drag_factor: {at: 0, factor: [0.5]}\n");
   folder.put("part.yaml", "from: fitted.yaml\nnozzle.exit_diameter: 84 mm\n");
   folder.put("other.yaml", "from: fitted.yaml\nuncertain:\n  nozzle.loss: {at: 0, factor: [0.5]}\n");
   const auto part = read_scenario(folder.path / "part.yaml"),
@@ -72,7 +72,7 @@ TEST_CASE("a fitted file reads back as the fitted craft") {
   table.write_table(scenario.setup, {{300.0, 150.0}, {500.0, 190.0}, {700.0, 230.0}, {840.0, 224.0}});
   const Posterior posterior{{&drag}, {0.25}, {{0.5}}};
   const std::string text =
-      fitted_scenario_text({"a \"title\"", "note", demo, {&table}}, scenario.setup, posterior);
+      fitted_scenario_text({"a \"title\"", "note", demo_path, {&table}}, scenario.setup, posterior);
   const auto read =
       read_scenario_text(text, "fitted.yaml",
                          {{{"engine.peak_power", "derived"}, {"engine.peak_speed", "derived"}}, Needs::run});
@@ -86,16 +86,18 @@ TEST_CASE("a fitted file reads back as the fitted craft") {
 }
 
 TEST_CASE("a section that makes no sense is refused with its place") {
-  CHECK(has(refused("uncertain: 3\n"), "mine.yaml:2:12: uncertain: write keys"));
-  CHECK(has(refused("uncertain:\n  hull.drag: {at: 0, factor: [1]}\n"), "unknown key"));
-  CHECK(has(refused("uncertain:\n  craft.mass: {at: 0, factor: [1]}\n"), "has no spread"));
-  CHECK(has(refused("uncertain:\n  hull.drag_factor: 0.9\n"), "write {at: NUMBER, factor: [NUMBERS]}"));
-  CHECK(has(refused("uncertain:\n  hull.drag_factor: {at: 0, factor: [1, 2]}\n"), "in row 1 write 1"));
-  CHECK(has(refused("uncertain:\n  hull.drag_factor: {at: 0, factor: [0]}\n"), "ends in a number above 0"));
-  CHECK(has(refused("uncertain:\n  hull.drag_factor: {at: 99, factor: [1]}\n"), "within 10 of 0"));
-  CHECK(has(refused("uncertain:\n  hull.drag_factor: {at: x, factor: [1]}\n"), "mine.yaml:3:26"));
-  CHECK(has(refused("uncertain:\n  nozzle.loss: {at: 0, factor: [1]}\n  nozzle.loss: {at: 0, factor: [1]}\n"),
-            "given twice"));
+  CHECK(has(refusal_with("uncertain: 3\n"), "mine.yaml:2:12: uncertain: write keys"));
+  CHECK(has(refusal_with("uncertain:\n  hull.drag: {at: 0, factor: [1]}\n"), "unknown key"));
+  CHECK(has(refusal_with("uncertain:\n  craft.mass: {at: 0, factor: [1]}\n"), "has no spread"));
+  CHECK(has(refusal_with("uncertain:\n  hull.drag_factor: 0.9\n"), "write {at: NUMBER, factor: [NUMBERS]}"));
+  CHECK(has(refusal_with("uncertain:\n  hull.drag_factor: {at: 0, factor: [1, 2]}\n"), "in row 1 write 1"));
+  CHECK(has(refusal_with("uncertain:\n  hull.drag_factor: {at: 0, factor: [0]}\n"),
+            "ends in a number above 0"));
+  CHECK(has(refusal_with("uncertain:\n  hull.drag_factor: {at: 99, factor: [1]}\n"), "within 10 of 0"));
+  CHECK(has(refusal_with("uncertain:\n  hull.drag_factor: {at: x, factor: [1]}\n"), "mine.yaml:3:26"));
+  CHECK(has(
+      refusal_with("uncertain:\n  nozzle.loss: {at: 0, factor: [1]}\n  nozzle.loss: {at: 0, factor: [1]}\n"),
+      "given twice"));
 }
 
 }  // namespace bowrise

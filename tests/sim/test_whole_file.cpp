@@ -1,6 +1,5 @@
 #include <sys/resource.h>
 
-#include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
 #include <csignal>
@@ -17,14 +16,6 @@ namespace fs = std::filesystem;
 
 void put(const fs::path& path, const std::string& content) {
   std::ofstream(path, std::ios::binary) << content;
-}
-
-std::vector<std::string> names_in(const fs::path& directory) {
-  std::vector<std::string> names;
-  for (const auto& entry : fs::directory_iterator(directory))
-    names.push_back(entry.path().filename().string());
-  std::sort(names.begin(), names.end());
-  return names;
 }
 
 using Names = std::vector<std::string>;

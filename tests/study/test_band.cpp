@@ -10,7 +10,7 @@
 namespace bowrise {
 namespace {
 
-BandOptions options(std::size_t draws, std::uint64_t seed = 1) {
+BandOptions band_options(std::size_t draws, std::uint64_t seed = 1) {
   BandOptions out;
   out.draws = draws;
   out.seed = seed;
@@ -65,8 +65,8 @@ TEST_CASE("a band counts the draws that had no answer") {
 // binomial 99 %
 TEST_CASE("the band covers synthetic truths") {
   const Setup setup = test::shipped("supercharged_three_seat");
-  const Bands bands = bands_of(setup, options(128, 1));
-  const std::vector<Outcome> truths = paired_outcomes({&setup, 1}, options(64, 99));
+  const Bands bands = bands_of(setup, band_options(128, 1));
+  const std::vector<Outcome> truths = paired_outcomes({&setup, 1}, band_options(64, 99));
   for (const std::string_view name : {"time_to_30_mph", "top_speed", "top_rpm"}) {
     const std::size_t result = result_index(name);
     const Band& band = *bands.results[result];
@@ -83,7 +83,7 @@ TEST_CASE("the band covers synthetic truths") {
 
 TEST_CASE("bands do not depend on threads") {
   const Setup setup = test::shipped("light_two_seat");
-  BandOptions one = options(8), four = options(8);
+  BandOptions one = band_options(8), four = band_options(8);
   one.threads = 1;
   four.threads = 4;
   const Bands a = bands_of(setup, one), b = bands_of(setup, four);
@@ -96,7 +96,7 @@ TEST_CASE("bands do not depend on threads") {
 // common practice, no source: absolute numbers from geometry alone are uncertain; a band that is a hair's
 // breadth would be a lie
 TEST_CASE("the demo craft's band is honest: over 5 % of the time to 30 mph, over 3 % of top speed") {
-  const Bands bands = bands_of(test::shipped("supercharged_three_seat"), options(64));
+  const Bands bands = bands_of(test::shipped("supercharged_three_seat"), band_options(64));
   CHECK(bands.failed == 0);
   const auto width = [&](std::string_view name) {
     const Band& band = *bands.results[result_index(name)];

@@ -12,7 +12,7 @@
 namespace bowrise {
 namespace {
 
-BandOptions options(std::size_t draws) {
+BandOptions compare_options(std::size_t draws) {
   BandOptions out;
   out.draws = draws;
   out.threads = 2;
@@ -40,8 +40,8 @@ TEST_CASE("runs that show a difference, against the published table") {
 }
 
 TEST_CASE("a setup against itself is the same in every draw") {
-  const Comparison same =
-      compare({contender("supercharged_three_seat"), contender("supercharged_three_seat")}, options(4));
+  const Comparison same = compare(
+      {contender("supercharged_three_seat"), contender("supercharged_three_seat")}, compare_options(4));
   for (std::size_t i = 0; i < result_rows().size(); ++i) {
     const Difference& difference = same.differences[1][i];
     if (!difference.nominal) continue;
@@ -54,7 +54,7 @@ TEST_CASE("a setup against itself is the same in every draw") {
 
 TEST_CASE("what two setups have in common cancels in their difference") {
   const Comparison pair =
-      compare({contender("supercharged_three_seat"), contender("smaller_nozzle")}, options(32));
+      compare({contender("supercharged_three_seat"), contender("smaller_nozzle")}, compare_options(32));
   const std::size_t top_rpm = result_index("top_rpm");
   const Band alone = *pair.bands[0][top_rpm], paired = *difference(pair, "top_rpm").band;
   CHECK(paired.high - paired.low < 0.5 * (alone.high - alone.low));
@@ -64,16 +64,16 @@ TEST_CASE("what two setups have in common cancels in their difference") {
 
 TEST_CASE("more power is better, a worn ring worse") {
   const Comparison power =
-      compare({contender("supercharged_three_seat"), contender("supercharged_300")}, options(16));
+      compare({contender("supercharged_three_seat"), contender("supercharged_300")}, compare_options(16));
   CHECK(difference(power, "top_speed").verdict == Verdict::better);
   const Comparison worn =
-      compare({contender("supercharged_three_seat"), contender("worn_ring")}, options(16));
+      compare({contender("supercharged_three_seat"), contender("worn_ring")}, compare_options(16));
   CHECK(difference(worn, "time_to_30_mph").verdict == Verdict::worse);
 }
 
 TEST_CASE("a small difference whose band is wide is undecided, not nil") {
   const Comparison stages =
-      compare({contender("supercharged_three_seat"), contender("two_stage")}, options(32));
+      compare({contender("supercharged_three_seat"), contender("two_stage")}, compare_options(32));
   const Difference& mark = difference(stages, "time_to_100_m");
   CHECK(std::abs(*mark.nominal) < 0.05);
   CHECK(mark.band->low < -0.3);
@@ -83,19 +83,19 @@ TEST_CASE("a small difference whose band is wide is undecided, not nil") {
 TEST_CASE("a hair's breadth is no difference, a mark that is missed no answer") {
   const Comparison tiny = compare({contender("supercharged_three_seat"),
                                    contender("supercharged_three_seat", {{"fuel.mass", "20.5 kg"}})},
-                                  options(0));
+                                  compare_options(0));
   CHECK(difference(tiny, "time_to_30_mph").nominal != 0.0);
   CHECK(difference(tiny, "time_to_30_mph").verdict == Verdict::same);
   CHECK_FALSE(difference(tiny, "time_to_30_mph").band.has_value());
   const Comparison slow =
-      compare({contender("supercharged_three_seat"), contender("light_two_seat")}, options(0));
+      compare({contender("supercharged_three_seat"), contender("light_two_seat")}, compare_options(0));
   CHECK(difference(slow, "time_to_60_mph").verdict == Verdict::no_answer);
 }
 
 TEST_CASE("a break-even is verified from both sides") {
   const Contender one = contender("supercharged_three_seat"), two = contender("two_stage");
   const Key& power = *find_key("engine.peak_power");
-  const OverStudy study = compare_over(one, two, power, {150, 200, 250, 300, 350}, options(0));
+  const OverStudy study = compare_over(one, two, power, {150, 200, 250, 300, 350}, compare_options(0));
   const std::size_t mark = result_index("time_to_30_mph");
   const auto found = std::find_if(study.break_evens.begin(), study.break_evens.end(),
                                   [mark](const BreakEven& b) { return b.result == mark; });
@@ -115,18 +115,19 @@ TEST_CASE("a break-even is verified from both sides") {
 TEST_CASE("break-evens get a band of their own, and none where one setup always wins") {
   const Key& power = *find_key("engine.peak_power");
   const OverStudy stages = compare_over(contender("supercharged_three_seat"), contender("two_stage"), power,
-                                        {150, 200, 250, 300, 350, 400}, options(8));
+                                        {150, 200, 250, 300, 350, 400}, compare_options(8));
   REQUIRE_FALSE(stages.break_evens.empty());
   CHECK(stages.break_evens.front().band.has_value());
   CHECK(stages.points.front().bands[result_index("top_speed")].has_value());
   const OverStudy plain = compare_over(contender("supercharged_three_seat"),
                                        contender("supercharged_three_seat", {{"engine.power_factor", "1.1"}}),
-                                       power, {200, 250}, options(0));
+                                       power, {200, 250}, compare_options(0));
   for (const BreakEven& found : plain.break_evens) CHECK(found.result != result_index("top_speed"));
 }
 
 TEST_CASE("compare tells limits, their costs and the rough-water purpose of every setup") {
-  const Comparison pair = compare({contender("supercharged_three_seat"), contender("air_leak")}, options(0));
+  const Comparison pair =
+      compare({contender("supercharged_three_seat"), contender("air_leak")}, compare_options(0));
   REQUIRE(pair.costs.size() == 2);
   CHECK(pair.costs[1].size() == pair.costs[0].size() + 1);  // the leak is a limit that can be lifted
   const auto air = static_cast<std::size_t>(Limit::air);

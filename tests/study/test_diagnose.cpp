@@ -29,7 +29,7 @@ const Setup& demo_craft() {
   return craft;
 }
 
-Setup hidden_craft(std::size_t draw = 3) {
+Setup drawn_demo(std::size_t draw = 3) {
   static const Draws draws(8, 20);
   return draws.apply(demo_craft(), draw);
 }
@@ -56,7 +56,7 @@ DiagnoseOptions quick(std::size_t draws = 8) {
 }
 
 Diagnosis diagnosed(const Changed& changes, const Names& names = phone_numbers, std::size_t draws = 8) {
-  const Setup hidden = hidden_craft();
+  const Setup hidden = drawn_demo();
   return diagnose(demo_craft(), read_off(changed(hidden, changes), names, 1.0), read_off(hidden, names, -1.0),
                   quick(draws));
 }

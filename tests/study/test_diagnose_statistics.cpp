@@ -19,7 +19,8 @@ namespace bowrise {
 namespace {
 
 /// What a rider has of a launch: dash, ear, watch and phone.
-constexpr std::array names{"top_speed", "top_rpm", "launch_peak_rpm", "hook_up_speed", "time_to_30_mph"};
+constexpr std::array numbers_told{"top_speed", "top_rpm", "launch_peak_rpm", "hook_up_speed",
+                                  "time_to_30_mph"};
 constexpr double prior_of_sound = 20.0;
 
 /// A sequence of numbers that is the same on every machine.
@@ -46,7 +47,7 @@ std::string name_of(const Fault* fault) { return fault == nullptr ? "sound" : st
 
 std::vector<Seen> read_off(const Outcome& outcome, Chance& chance) {
   std::vector<Seen> seen;
-  for (const char* name : names) {
+  for (const char* name : numbers_told) {
     Seen one{result_index(name), outcome.values[result_index(name)]};
     if (one.value)
       *one.value = off_scale(on_scale(*one.value) + chance.normal() * rider_scatter(one.result, *one.value));

@@ -15,17 +15,11 @@
 namespace bowrise {
 namespace {
 
-BandOptions options(std::size_t draws = 64, unsigned threads = 2) {
+BandOptions fit_options(std::size_t draws = 64, unsigned threads = 2) {
   BandOptions out;
   out.draws = draws;
   out.threads = threads;
   return out;
-}
-
-std::vector<LoggedRun> runs_in(const LoggedRun& logged) {
-  const auto runs = runs_of(Log{logged.name, logged.samples, {}});
-  if (const auto* complaint = std::get_if<Complaint>(&runs)) FAIL(to_string(*complaint));
-  return std::get<std::vector<LoggedRun>>(runs);
 }
 
 /// A craft whose uncertain inputs nobody knows.
@@ -82,7 +76,7 @@ void judge(const Setup& hidden, const Fit& fit, Setup (*change)(Setup), Record& 
   const Outcome told_before = outcome_of(fit.setup), told_after = outcome_of(change(fit.setup));
   const std::vector<Setup> pair{fit.setup, change(fit.setup)};
   const std::vector<Posterior> posteriors(2, fit.posterior);
-  const auto drawn = paired_outcomes(pair, options(), posteriors);
+  const auto drawn = paired_outcomes(pair, fit_options(), posteriors);
   for (const std::string_view name : {"time_to_30_mph", "time_to_60_mph", "top_speed", "top_rpm"}) {
     const std::size_t result = result_index(name);
     const auto &a = before.values[result], &b = after.values[result];
@@ -114,7 +108,8 @@ Record record_of(std::size_t crafts, const Changes& changes, const test::Logger&
   Record record;
   for (std::size_t which = 0; which < crafts; ++which) {
     const Setup hidden = hidden_craft(stock, which);
-    const Fit found = fit(stock, runs_in(test::logged_run(hidden, logger, 1000 + which)), {}, options());
+    const Fit found =
+        fit(stock, test::runs_in(test::logged_run(hidden, logger, 1000 + which)), {}, fit_options());
     for (const auto change : changes) judge(hidden, found, change, record);
   }
   return record;
@@ -177,7 +172,7 @@ TEST_CASE("what one launch with rpm tells, and that its noise is found again") {
   const LoggedRun clean = test::logged_run(hidden, silent, 7);
   const auto speed = [](const LoggedSample& sample) { return *sample.speed_m_s; };
   const auto shaft = [](const LoggedSample& sample) { return std::log(*sample.shaft_speed_rad_s); };
-  const Fit found = fit(stock, runs_in(logged), {}, options(16));
+  const Fit found = fit(stock, test::runs_in(logged), {}, fit_options(16));
   CHECK(found.settled);
   REQUIRE(found.agreement.size() == 4);
   const auto opened =
@@ -210,8 +205,8 @@ TEST_CASE("without rpm speed is known and power is not; latency and start cannot
   const Setup stock = test::shipped("supercharged_three_seat"), hidden = hidden_craft(stock, 2);
   test::Logger gps;
   gps.shaft = false;
-  const Fit with = fit(stock, runs_in(test::logged_run(hidden, {}, 7)), {}, options(16));
-  const Fit without = fit(stock, runs_in(test::logged_run(hidden, gps, 7)), {}, options(16));
+  const Fit with = fit(stock, test::runs_in(test::logged_run(hidden, {}, 7)), {}, fit_options(16));
+  const Fit without = fit(stock, test::runs_in(test::logged_run(hidden, gps, 7)), {}, fit_options(16));
   CHECK(without.agreement.size() == 2);
   CHECK(nuisance(without, LoggingNuisance::Kind::speed_latency).left > identified_below);
   CHECK(nuisance(with, LoggingNuisance::Kind::speed_latency).left < 0.4);
@@ -227,8 +222,8 @@ TEST_CASE("two numbers seen narrow the bands, less than a log does", "[long]") {
     return Seen{result_index(name), *truth.values[result_index(name)]};
   };
   const std::vector<Seen> numbers{seen("top_speed"), seen("top_rpm")};
-  const Fit few = fit(stock, {}, numbers, options(32));
-  const Fit log = fit(stock, runs_in(test::logged_run(hidden, {}, 7)), {}, options(32));
+  const Fit few = fit(stock, {}, numbers, fit_options(32));
+  const Fit log = fit(stock, test::runs_in(test::logged_run(hidden, {}, 7)), {}, fit_options(32));
   CHECK(few.seen[0].fitted == Approx(*numbers[0].value).epsilon(0.01));
   CHECK(few.seen[1].fitted == Approx(*numbers[1].value).epsilon(0.01));
   CHECK(width(few.after, "top_speed") < 0.6 * width(few.before, "top_speed"));
@@ -255,8 +250,8 @@ TEST_CASE("a run that was not pinned tells as much, by its throttle column", "[l
     }
     sample.throttle = lever;
   }
-  const Fit pinned = fit(stock, runs_in(test::logged_run(hidden, {}, 7)), {}, options(16));
-  const Fit found = fit(stock, runs_in(logged), {}, options(16));
+  const Fit pinned = fit(stock, test::runs_in(test::logged_run(hidden, {}, 7)), {}, fit_options(16));
+  const Fit found = fit(stock, test::runs_in(logged), {}, fit_options(16));
   CHECK(found.settled);
   const Outcome truth = outcome_of(hidden);
   for (const std::string_view name : {"time_to_30_mph", "time_to_60_mph", "top_speed", "top_rpm"}) {
@@ -276,7 +271,7 @@ TEST_CASE("a limiter that lies elsewhere is found in the log", "[long]") {
   const Setup stock = test::shipped("supercharged_three_seat");
   Setup hidden = hidden_craft(stock, 2);
   hidden.engine.limiter_rad_s *= 0.95;
-  const Fit found = fit(stock, runs_in(test::logged_run(hidden, {}, 7)), {}, options(16));
+  const Fit found = fit(stock, test::runs_in(test::logged_run(hidden, {}, 7)), {}, fit_options(16));
   CHECK(found.setup.engine.limiter_rad_s == Approx(hidden.engine.limiter_rad_s).epsilon(0.005));
   CHECK(input(found, "engine.limiter").told());
   CHECK(hopeless(found) == nullptr);
@@ -286,7 +281,7 @@ TEST_CASE("a log in the wrong unit is no fit", "[long]") {
   const Setup stock = test::shipped("supercharged_three_seat");
   LoggedRun logged = test::logged_run(hidden_craft(stock, 2), {}, 7);
   for (LoggedSample& sample : logged.samples) *sample.speed_m_s *= 1.609344;
-  const Fit found = fit(stock, runs_in(logged), {}, options(8));
+  const Fit found = fit(stock, test::runs_in(logged), {}, fit_options(8));
   REQUIRE(hopeless(found) != nullptr);
   CHECK(hopeless(found)->name == "speed near the top");
 }
@@ -296,13 +291,13 @@ TEST_CASE("runs both ways tell the current") {
   test::Logger out, back;
   out.current_m_s = back.current_m_s = 0.6;
   back.course = -1.0;
-  std::vector<LoggedRun> runs = runs_in(test::logged_run(hidden, out, 21));
-  for (LoggedRun& run : runs_in(test::logged_run(hidden, back, 22))) {
+  std::vector<LoggedRun> runs = test::runs_in(test::logged_run(hidden, out, 21));
+  for (LoggedRun& run : test::runs_in(test::logged_run(hidden, back, 22))) {
     run.course = -1.0;
     runs.push_back(run);
   }
   REQUIRE(runs.size() == 2);
-  const Fit found = fit(stock, runs, {}, options(16));
+  const Fit found = fit(stock, runs, {}, fit_options(16));
   const FittedNuisance& current = nuisance(found, LoggingNuisance::Kind::current);
   CHECK_FALSE(found.one_course);
   CHECK(current.left < 0.2);
@@ -311,8 +306,8 @@ TEST_CASE("runs both ways tell the current") {
 
 TEST_CASE("a fit does not depend on threads") {
   const Setup stock = test::shipped("light_two_seat");
-  const auto runs = runs_in(test::logged_run(hidden_craft(stock, 4), {}, 3));
-  const Fit one = fit(stock, runs, {}, options(8, 1)), four = fit(stock, runs, {}, options(8, 4));
+  const auto runs = test::runs_in(test::logged_run(hidden_craft(stock, 4), {}, 3));
+  const Fit one = fit(stock, runs, {}, fit_options(8, 1)), four = fit(stock, runs, {}, fit_options(8, 4));
   CHECK(one.posterior.at == four.posterior.at);
   CHECK(one.posterior.factor == four.posterior.factor);
 }
@@ -322,10 +317,10 @@ TEST_CASE("spikes in the speed do no harm", "[long]") {
   const Setup stock = test::shipped("supercharged_three_seat"), hidden = hidden_craft(stock, 2);
   LoggedRun logged = test::logged_run(hidden, {}, 7);
   for (std::size_t i = 30; i < logged.samples.size(); i += 33) logged.samples[i].speed_m_s = 45.0;
-  const Fit clean = fit(stock, runs_in(test::logged_run(hidden, {}, 7)), {}, options(16));
+  const Fit clean = fit(stock, test::runs_in(test::logged_run(hidden, {}, 7)), {}, fit_options(16));
   std::vector<LoggedRun> runs{logged};
   runs[0].idle_rad_s = hidden.start.shaft_speed_rad_s;
-  const Fit spiked = fit(stock, runs, {}, options(16));
+  const Fit spiked = fit(stock, runs, {}, fit_options(16));
   CHECK(spiked.agreement[0].outliers + spiked.agreement[1].outliers >= 3);
   for (std::size_t group : {0U, 1U}) CHECK(spiked.agreement[group].scatter == Approx(0.1).epsilon(0.4));
   const std::size_t top = result_index("top_speed");

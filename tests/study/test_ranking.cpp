@@ -1,4 +1,5 @@
 #include "sim/study/ranking.hpp"
+#include "tests/support/sweep_points.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -8,7 +9,7 @@
 namespace bowrise {
 namespace {
 
-constexpr std::size_t holeshot = 0, top = 1, rough = 2, life = 3, price = 4;
+using test::holeshot, test::top, test::rough, test::life, test::price, test::stream;
 
 /// Points on a coarse lattice, so that ties and equal points occur; some without a value.
 std::vector<SweepPoint> random_points(std::size_t count, unsigned seed, int levels) {
@@ -21,10 +22,6 @@ std::vector<SweepPoint> random_points(std::size_t count, unsigned seed, int leve
       if (generator() % 20 != 0) value = static_cast<double>(generator() % static_cast<unsigned>(levels));
   }
   return points;
-}
-
-Points stream(const std::vector<SweepPoint>& points) {
-  return [&points](const PointVisitor& visit) { std::for_each(points.begin(), points.end(), visit); };
 }
 
 std::vector<std::size_t> indices(const std::vector<RankedPoint>& ranked) {

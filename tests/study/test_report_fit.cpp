@@ -14,12 +14,6 @@
 namespace bowrise {
 namespace {
 
-std::vector<LoggedRun> runs_in(const LoggedRun& logged) {
-  const auto runs = runs_of(Log{logged.name, logged.samples, {}});
-  if (const auto* complaint = std::get_if<Complaint>(&runs)) FAIL(to_string(*complaint));
-  return std::get<std::vector<LoggedRun>>(runs);
-}
-
 double rms_share(const LoggedAgainstFit& series, double of) {
   double squares = 0.0;
   for (std::size_t i = 0; i < series.logged.size(); ++i)
@@ -45,7 +39,8 @@ void check_is_of_the_log(const LoggedAgainstFit& series, const LoggedRun& run, b
 TEST_CASE("the fitted launch lies over its log within the logger's noise", "[long]") {
   const Setup stock = test::shipped("supercharged_three_seat");
   const test::Logger logger;
-  const std::vector<LoggedRun> runs = runs_in(test::logged_run(Draws(256, 777).apply(stock, 3), logger, 5));
+  const std::vector<LoggedRun> runs =
+      test::runs_in(test::logged_run(Draws(256, 777).apply(stock, 3), logger, 5));
   BandOptions options;
   options.draws = 8;
   options.threads = 2;

@@ -1,18 +1,13 @@
 // Mean effects and the sample that a page about a sweep draws: against sums by hand.
 #include "sim/study/report_sweep.hpp"
+#include "tests/support/sweep_points.hpp"
 
 #include <catch2/catch.hpp>
 
 namespace bowrise {
 namespace {
 
-constexpr std::size_t holeshot = 0, top = 1;
-
-Points stream(const std::vector<SweepPoint>& points) {
-  return [&points](const PointVisitor& visit) {
-    for (const SweepPoint& point : points) visit(point);
-  };
-}
+using test::holeshot, test::top, test::stream;
 
 SweepPoint point(std::size_t index, double value, std::optional<double> time_s) {
   SweepPoint made;

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "tests/support/scenarios.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise {
 namespace {
@@ -24,7 +25,7 @@ struct Made {
   }
 };
 
-constexpr double thirty_mph_m_s = 30 * 0.44704;
+constexpr double thirty_mph_m_s = 30 * test::mph_m_s;
 
 /// When the rows of a trace pass 30 mph, joined by straight lines.
 double passes_30_mph_s(const Launch& launch) {

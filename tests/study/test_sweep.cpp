@@ -8,14 +8,14 @@ namespace bowrise {
 namespace {
 
 SweepPlan small_plan() {
-  SweepAxis nozzle;
-  nozzle.key = find_key("nozzle.exit_diameter");
-  for (int i = 0; i < 20; ++i) nozzle.values.push_back(80.0 + 5.0 * i);  // the last ones exceed the bore
-  nozzle.price = 100.0;
-  SweepAxis pitch;
-  pitch.key = find_key("impeller.pitch_trailing");
-  for (int i = 0; i < 8; ++i) pitch.values.push_back(24.0 + 0.4 * i);
-  return {test::shipped("supercharged_three_seat", {{"run.duration", "3 s"}}), {nozzle, pitch}, 0, 1};
+  SweepAxis exits;
+  exits.key = find_key("nozzle.exit_diameter");
+  for (int i = 0; i < 20; ++i) exits.values.push_back(80.0 + 5.0 * i);  // the last ones exceed the bore
+  exits.price = 100.0;
+  SweepAxis pitches;
+  pitches.key = find_key("impeller.pitch_trailing");
+  for (int i = 0; i < 8; ++i) pitches.values.push_back(24.0 + 0.4 * i);
+  return {test::shipped("supercharged_three_seat", {{"run.duration", "3 s"}}), {exits, pitches}, 0, 1};
 }
 
 std::vector<SweepRow> rows_of(const SweepPlan& plan, std::size_t begin, std::size_t end, unsigned threads) {

@@ -17,7 +17,7 @@ using test::Changed;
 using test::changed;
 using Names = std::vector<const char*>;
 
-const Names launch_numbers{"top_speed", "top_rpm", "launch_peak_rpm", "hook_up_speed", "time_to_30_mph"};
+const Names settling_numbers{"top_speed", "top_rpm", "launch_peak_rpm", "hook_up_speed", "time_to_30_mph"};
 const Names drag_numbers{"top_speed", "top_rpm", "time_to_30_mph", "coast_down_distance"};
 
 struct Symptom {
@@ -81,27 +81,27 @@ void check_symptoms(const std::vector<Symptom>& symptoms) {
 
 TEST_CASE("symptom: rpm up, speed down from launch to top", "[long]") {
   check_symptoms({
-      {"came slowly", "ring_gap", {{"pump.clearance", 1.0, 0.7}}, launch_numbers, Came::slowly},
+      {"came slowly", "ring_gap", {{"pump.clearance", 1.0, 0.7}}, settling_numbers, Came::slowly},
       {"a stone, slow launch",
        "blade_edges",
        {{"wear.edge_loss", 1.0, 1.4}, {"impeller.edge_thickness", 1.0, 2.1}},
-       launch_numbers,
+       settling_numbers,
        Came::suddenly},
-      {"weed", "blockage", {{"grate.blockage", 1.0, 0.35}}, launch_numbers, Came::suddenly},
+      {"weed", "blockage", {{"grate.blockage", 1.0, 0.35}}, settling_numbers, Came::suddenly},
   });
 }
 
 TEST_CASE("symptom: rpm flares at launch, then drops, and the top speed is fine", "[long]") {
-  check_symptoms({{"air past the seal", "air_leak", {{"intake.leak_area", 1.0, 95.0}}, launch_numbers}});
+  check_symptoms({{"air past the seal", "air_leak", {{"intake.leak_area", 1.0, 95.0}}, settling_numbers}});
 }
 
 TEST_CASE("symptom: sudden rpm up, crawls at walking to jogging pace", "[long]") {
   check_symptoms(
-      {{"weed, rope, bag", "blockage", {{"grate.blockage", 1.0, 0.62}}, launch_numbers, Came::suddenly}});
+      {{"weed, rope, bag", "blockage", {{"grate.blockage", 1.0, 0.62}}, settling_numbers, Came::suddenly}});
 }
 
 TEST_CASE("symptom: rpm down, speed down, smooth", "[long]") {
-  check_symptoms({{"engine weak", "lost_power", {{"engine.power_factor", 0.77, 0.0}}, launch_numbers}});
+  check_symptoms({{"engine weak", "lost_power", {{"engine.power_factor", 0.77, 0.0}}, settling_numbers}});
 }
 
 TEST_CASE("symptom: rpm normal, speed down", "[long]") {
@@ -128,7 +128,7 @@ TEST_CASE("symptom: rpm down, speed unchanged or up; and the reverse", "[long]")
 }
 
 TEST_CASE("symptom: loses drive in chop and wakes", "[long]") {
-  check_symptoms({{"chop", "aerated_water", {{"water.chop_height", 1.0, 0.26}}, launch_numbers}});
+  check_symptoms({{"chop", "aerated_water", {{"water.chop_height", 1.0, 0.26}}, settling_numbers}});
 }
 
 TEST_CASE("symptoms beyond the numbers are listed with their tell-tale") {

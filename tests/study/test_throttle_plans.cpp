@@ -11,7 +11,7 @@
 namespace bowrise {
 namespace {
 
-ThrottleStudyOptions options(std::vector<double> clearances_m, unsigned threads = 2) {
+ThrottleStudyOptions throttle_options(std::vector<double> clearances_m, unsigned threads = 2) {
   ThrottleStudyOptions out;
   out.clearances_m = std::move(clearances_m);
   out.rolling_speeds_m_s = {0.0};
@@ -20,9 +20,9 @@ ThrottleStudyOptions options(std::vector<double> clearances_m, unsigned threads 
 }
 
 ThrottleCase sound_case(const Setup& setup) {
-  return throttle_study(setup, options({setup.pump.clearance_m})).front();
+  return throttle_study(setup, throttle_options({setup.pump.clearance_m})).front();
 }
-ThrottleCase worn_case(const Setup& setup) { return throttle_study(setup, options({1e-3})).front(); }
+ThrottleCase worn_case(const Setup& setup) { return throttle_study(setup, throttle_options({1e-3})).front(); }
 
 const PlanResult& named(const ThrottleCase& plans, std::string_view start) {
   for (const PlanResult& plan : plans.plans)
@@ -77,7 +77,7 @@ TEST_CASE("the optimised plan is never slower than pinned", "[long]") {
   for (const char* name : {"supercharged_three_seat", "supercharged_300", "light_two_seat",
                            "naturally_aspirated_three_seat", "two_stage"}) {
     const Setup setup = test::shipped(name);
-    auto both = options({setup.pump.clearance_m, 1e-3});
+    auto both = throttle_options({setup.pump.clearance_m, 1e-3});
     both.rolling_speeds_m_s = {0.0, 3.5};
     both.evaluations = 60;
     for (const ThrottleCase& plans : throttle_study(setup, both)) {
@@ -174,7 +174,7 @@ TEST_CASE("advice names the least of each") {
 TEST_CASE("a table in the scenario takes part, a start that cannot be is told, threads change nothing") {
   const Setup table = test::shipped(
       "light_two_seat", {{"throttle.plan", "table"}, {"throttle.table", "[[0 s, 0.6], [1.5 s, 1]]"}});
-  auto asked = options({table.pump.clearance_m}, 1);
+  auto asked = throttle_options({table.pump.clearance_m}, 1);
   asked.rolling_speeds_m_s = {0.0, 50.0};
   asked.evaluations = 30;
   const auto one = throttle_study(table, asked);

@@ -9,7 +9,7 @@
 namespace bowrise {
 namespace {
 
-WearLife life(const test::Changes& changes, double launches, double slower_s = 0.2) {
+WearLife demo_life(const test::Changes& changes, double launches, double slower_s = 0.2) {
   WearOptions options;
   options.launches = launches;
   options.slower_s = slower_s;
@@ -30,7 +30,7 @@ TEST_CASE("following the growth agrees with running every launch") {
     const Launch run = launch(craft, setup.run, launch_options(setup, false));
     setup = worn_to(setup, wear_after(setup.wear, run.tally.wear, wear_state(setup)));
   }
-  const WearLife followed = life(soft_ring, 30.0);
+  const WearLife followed = demo_life(soft_ring, 30.0);
   REQUIRE(followed.points.back().launches == 30.0);
   const double growth = followed.points.back().state.clearance_m - start;
   CHECK(growth > 0.3e-3);
@@ -40,7 +40,7 @@ TEST_CASE("following the growth agrees with running every launch") {
 
 // common practice, no source: a worn pump wears faster
 TEST_CASE("growth feeds on itself on the demo craft, and its limits come in order") {
-  const WearLife worn = life(soft_ring, 60.0);
+  const WearLife worn = demo_life(soft_ring, 60.0);
   CHECK(worn.feeds_back);
   REQUIRE(worn.limits.amber.has_value());
   REQUIRE(worn.limits.doubled.has_value());
@@ -49,17 +49,17 @@ TEST_CASE("growth feeds on itself on the demo craft, and its limits come in orde
   REQUIRE(worn.limits.red.has_value());
   CHECK(*worn.limits.amber < *worn.limits.red);
   const auto gap_at = [&](double launches) {
-    return life(soft_ring, launches).points.back().state.clearance_m;
+    return demo_life(soft_ring, launches).points.back().state.clearance_m;
   };
   CHECK(gap_at(*worn.limits.amber) == Approx(amber_gap_m).epsilon(0.01));
 }
 
 TEST_CASE("a pump that does not cavitate in clean water does not wear") {
-  const WearLife gentle = life({{"throttle.plan", "staged"},
-                                {"throttle.stage_level", "0.2"},
-                                {"throttle.stage_time", "60 s"},
-                                {"run.duration", "5 s"}},
-                               100.0);
+  const WearLife gentle = demo_life({{"throttle.plan", "staged"},
+                                     {"throttle.stage_level", "0.2"},
+                                     {"throttle.stage_time", "60 s"},
+                                     {"run.duration", "5 s"}},
+                                    100.0);
   REQUIRE_FALSE(gentle.points.empty());
   CHECK(gentle.points.back().state.clearance_m == gentle.points.front().state.clearance_m);
   CHECK_FALSE(gentle.feeds_back);
@@ -67,7 +67,7 @@ TEST_CASE("a pump that does not cavitate in clean water does not wear") {
 }
 
 TEST_CASE("grit wears without cavitation, and evenly") {
-  const WearLife grit = life({{"wear.erosion_per_hour", "0 mm"}, {"wear.grit", "5 g/kg"}}, 200.0);
+  const WearLife grit = demo_life({{"wear.erosion_per_hour", "0 mm"}, {"wear.grit", "5 g/kg"}}, 200.0);
   const double first = grit.points.front().growth_per_launch_m;
   CHECK(first > 0.0);
   CHECK(grit.points.back().state.clearance_m - grit.points.front().state.clearance_m ==
@@ -87,7 +87,7 @@ TEST_CASE("draws give a band of launches to a limit, the same for any number of 
 }
 
 TEST_CASE("wear stops where the law is no longer believed") {
-  const WearLife gone = life({{"wear.erosion_per_hour", "1000 mm"}}, 1000.0);
+  const WearLife gone = demo_life({{"wear.erosion_per_hour", "1000 mm"}}, 1000.0);
   CHECK_FALSE(gone.failure.empty());
   CHECK(gone.points.back().launches < 1000.0);
 }

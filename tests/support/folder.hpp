@@ -1,6 +1,7 @@
 // An empty folder for one test.
 #pragma once
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <filesystem>
@@ -8,6 +9,7 @@
 #include <iterator>
 #include <string>
 #include <system_error>
+#include <vector>
 
 namespace bowrise {
 
@@ -32,6 +34,15 @@ struct Folder {
     return path / name;
   }
 };
+
+/// What lies in a folder, in alphabetical order.
+inline std::vector<std::string> names_in(const std::filesystem::path& folder) {
+  std::vector<std::string> names;
+  for (const auto& entry : std::filesystem::directory_iterator(folder))
+    names.push_back(entry.path().filename().string());
+  std::sort(names.begin(), names.end());
+  return names;
+}
 
 inline std::string content_of(const std::filesystem::path& path) {
   std::ifstream file(path, std::ios::binary);

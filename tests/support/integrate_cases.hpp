@@ -7,21 +7,19 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstddef>
+#include <functional>
 #include <limits>
 #include <span>
+#include <utility>
 #include <vector>
 
+#include "models/constants.hpp"
 #include "sim/integrate.hpp"
 #include "sim/rosenbrock.hpp"
+#include "tests/support/not_finite.hpp"
+#include "tests/support/rates.hpp"
 
 namespace bowrise::test {
-
-using One = std::array<double, 1>;
-using Two = std::array<double, 2>;
-
-inline constexpr double gravity_m_s2 = 9.80665;
-inline constexpr double infinity = std::numeric_limits<double>::infinity();
-inline constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 
 template <std::size_t N>
 auto stiff_stepper(double tolerance = 1e-9) {
@@ -95,24 +93,27 @@ struct Recorder {
   bool all_finite = true;
 };
 
-template <class Values>
+template <std::size_t N>
+using GuardValues = std::function<void(double t, const std::array<double, N>& y, std::span<double> out)>;
+
+template <std::size_t N>
 struct Guards {
   std::vector<GuardRule> list;
-  Values values;
+  GuardValues<N> values;
   [[nodiscard]] std::span<const GuardRule> rules() const { return list; }
-  template <class State>
-  void guard_values(double t, const State& y, std::span<double> out) {
-    values(t, y, out);
-  }
+  void guard_values(double t, const std::array<double, N>& y, std::span<double> out) { values(t, y, out); }
 };
-template <class Values>
-Guards(std::vector<GuardRule>, Values) -> Guards<Values>;
+Guards(std::vector<GuardRule>, GuardValues<1>)->Guards<1>;
+Guards(std::vector<GuardRule>, GuardValues<2>)->Guards<2>;
 
 /// The same right-hand side in every segment.
-template <class Rates>
-auto everywhere(Rates rates) {
-  return [rates](std::size_t) { return rates; };
-}
+template <std::size_t N>
+struct Everywhere {
+  Rates<N> rates;
+  const Rates<N>& operator()(std::size_t) const { return rates; }
+};
+inline Everywhere<1> everywhere(Rates<1> rates) { return {std::move(rates)}; }
+inline Everywhere<2> everywhere(Rates<2> rates) { return {std::move(rates)}; }
 
 inline void free_fall(const Two& y, Two& dydt, double) { dydt = {y[1], gravity_m_s2}; }
 inline void clock_rates(const One&, One& dydt, double) { dydt = {1.0}; }

@@ -16,6 +16,7 @@
 
 #include "sim/keys.hpp"
 #include "sim/scenario/read.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 
@@ -55,10 +56,6 @@ inline Scenario from_text(const std::string& text, const ReadOptions& options = 
 
 inline Lines text_errors(const std::string& text, const ReadOptions& options = {}) {
   return errors(read_scenario_text(text, bad / "here.yaml", options), bad);
-}
-
-inline bool contains(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 inline bool same_bits(double a, double b) {

@@ -16,6 +16,8 @@ namespace bowrise::test {
 
 using Changes = std::vector<std::pair<std::string, std::string>>;
 
+inline const std::string demo = "supercharged_three_seat";
+
 /// A shipped scenario with inputs changed as --set would; fails the test when it cannot be read.
 inline Setup shipped(const std::string& name, const Changes& changes = {}) {
   return shipped_scenario(name + ".yaml", Needs::run, changes).setup;

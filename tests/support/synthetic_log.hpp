@@ -62,4 +62,11 @@ inline LoggedRun logged_run(const Setup& hidden, const Logger& logger, std::uint
   return out;
 }
 
+/// The runs that a reader finds in what this logger wrote.
+inline std::vector<LoggedRun> runs_in(const LoggedRun& logged) {
+  const auto runs = runs_of(Log{logged.name, logged.samples, {}});
+  if (const auto* complaint = std::get_if<Complaint>(&runs)) FAIL(to_string(*complaint));
+  return std::get<std::vector<LoggedRun>>(runs);
+}
+
 }  // namespace bowrise::test
