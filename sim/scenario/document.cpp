@@ -5,6 +5,7 @@
 #include <yaml-cpp/mark.h>
 #include <yaml-cpp/parser.h>
 
+#include <array>
 #include <cerrno>
 #include <cstdint>
 #include <cstdio>
@@ -260,8 +261,13 @@ std::variant<std::string, Complaint> load_text(const std::filesystem::path& path
   const auto close = [](std::FILE* file) { std::fclose(file); };
   const std::unique_ptr<std::FILE, decltype(close)> file(std::fopen(path.c_str(), "rb"), close);
   if (!file) return complaint("cannot be read: " + std::generic_category().message(errno));
-  std::string text(largest + 1, '\0');
-  text.resize(std::fread(text.data(), 1, text.size(), file.get()));
+  std::string text;
+  std::array<char, 16384> block;
+  while (text.size() <= largest) {
+    const std::size_t got = std::fread(block.data(), 1, block.size(), file.get());
+    if (got == 0) break;
+    text.append(block.data(), got);
+  }
   if (std::ferror(file.get()) != 0)
     return complaint("cannot be read: " + std::generic_category().message(errno));
   return text;

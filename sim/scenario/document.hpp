@@ -55,7 +55,7 @@ inline constexpr std::size_t largest_document_bytes = 1 << 20;
                                                                    const std::string& file);
 
 /// The bytes of a file. @param only_regular  refuse pipes and devices, which a reading could wait for
-/// @param largest  no more is read than one byte beyond this, so that the caller sees that there is more
+/// @param largest  of a larger file only a beginning longer than this is returned, so that the caller sees it
 /// @return the text, or why there is none; the place of that complaint is the file
 [[nodiscard]] std::variant<std::string, Complaint> load_text(const std::filesystem::path& path,
                                                              bool only_regular,
