@@ -176,7 +176,7 @@ TEST_CASE("integrate: a jump of the rates at a stop costs neither calls nor accu
         return [segment](const One& y, One& dydt, double) { dydt[0] = segment == 0 ? 1.0 : -y[0]; };
       };
       const auto asks = [jump](const One& y, One& dydt, double t) { dydt[0] = t < jump ? 1.0 : -y[0]; };
-      NoGuards none;
+      Guards<1> none;
       Recorder<1> stopping, crossing;
       const std::array<double, 2> both{jump, 2};
       const std::array<double, 1> end{2};
@@ -206,7 +206,7 @@ TEST_CASE("integrate: the right-hand side never sees a time beyond its stop by a
       dydt[0] = 1;
     };
   };
-  NoGuards none;
+  Guards<1> none;
   Recorder<1> sink;
   const auto ending = integrate(stepper, rates, One{0}, 0, stops, none, sink);
   CHECK(ending.state[0] == Approx(0.3).epsilon(1e-12));
@@ -253,7 +253,7 @@ TEST_CASE("integrate: rows lie on exact multiples and interleave with events in 
 
 TEST_CASE("integrate: no output step, no rows; a whole number of steps, no double last row", "[integrate]") {
   auto stepper = stiff_stepper<1>();
-  NoGuards none;
+  Guards<1> none;
   Recorder<1> quiet, whole;
   const std::array stops{1.0};
   CHECK(integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, none, quiet).counters.rows == 0);
@@ -267,7 +267,7 @@ TEST_CASE("integrate: recording changes nothing", "[integrate]") {
   with_both<2>([](auto& stepper) {
     const auto pendulum = [](const Two& y, Two& dydt, double) { dydt = {y[1], -std::sin(y[0])}; };
     Guards guards{{{}}, [](double, const Two& y, std::span<double> out) { out[0] = y[0]; }};
-    NoGuards none;
+    Guards<2> none;
     Recorder<2> watched, bare;
     const std::array stops{20.0};
     const auto a =
@@ -282,7 +282,7 @@ TEST_CASE("integrate: recording changes nothing", "[integrate]") {
 
 TEST_CASE("integrate: the longest step is obeyed", "[integrate]") {
   with_both<1>([](auto& stepper) {
-    NoGuards none;
+    Guards<1> none;
     Recorder<1> sink;
     const std::array stops{1.0};
     const auto ending = integrate(stepper, everywhere(clock_rates), One{0}, 0, stops, none, sink,
@@ -362,7 +362,7 @@ TEST_CASE("integrate: stops named one by one, each from the state at the last", 
     const auto rates = [&](std::size_t) {
       return [held = rate](const One&, One& dydt, double) { dydt[0] = held; };
     };
-    NoGuards none;
+    Guards<1> none;
     Recorder<1> sink;
     const auto ending = integrate(stepper, rates, One{1.0}, 0, next, none, sink);
     CHECK(ending.reason == EndReason::reached_end);

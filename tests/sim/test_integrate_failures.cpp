@@ -20,7 +20,7 @@ namespace {
 /// Ends within a budget of calls far below the cap, hands out finite values only, and says why.
 template <class Stepper>
 EndingAt<One> run_to_failure(Stepper& stepper, const Rates<1>& rates, const IntegrateOptions& options = {}) {
-  NoGuards none;
+  Guards<1> none;
   Recorder<1> sink;
   const std::array stops{2.0};
   const auto ending = integrate(stepper, everywhere(rates), One{1}, 0, stops, none, sink, options);
@@ -93,7 +93,7 @@ TEST_CASE("integrate: steps and calls are capped", "[integrate]") {
 
 TEST_CASE("integrate: a start or a guard that is not finite", "[integrate]") {
   with_both<2>([](auto& stepper) {
-    NoGuards none;
+    Guards<2> none;
     Recorder<2> sink;
     const std::array stops{1.0};
     const auto start = integrate(stepper, everywhere(free_fall), Two{0, not_a_number}, 0, stops, none, sink,
@@ -115,7 +115,7 @@ TEST_CASE("integrate: a start or a guard that is not finite", "[integrate]") {
 
 TEST_CASE("integrate: senseless stops and options are refused", "[integrate]") {
   auto stepper = stiff_stepper<1>();
-  NoGuards none;
+  Guards<1> none;
   Recorder<1> sink;
   const auto run = [&](std::vector<double> stops, IntegrateOptions options) {
     return integrate(stepper, everywhere(clock_rates), One{0}, 1, stops, none, sink, options);

@@ -88,7 +88,7 @@ TEST_CASE("integrate: the search for a crossing asks for its guard alone", "[int
 
 TEST_CASE("integrate: behind a stop steps go on as long as they were", "[integrate]") {
   with_both<1>([](auto& stepper) {
-    NoGuards none;
+    Guards<1> none;
     struct Times : Recorder<1> {
       void step(double t, const One&) { at.push_back(t); }
       std::vector<double> at;
@@ -107,7 +107,7 @@ TEST_CASE("integrate: behind a stop steps go on as long as they were", "[integra
 }
 
 TEST_CASE("integrate: a spacing of probes asks for a longest step", "[integrate]") {
-  NoGuards none;
+  Guards<1> none;
   Recorder<1> sink;
   const std::array stops{1.0};
   auto stepper = stiff_stepper<1>();
