@@ -98,7 +98,7 @@ void print_costs(const char* name) {
 double launches_per_second(const Setup& setup, const Tables& offered, unsigned threads) {
   constexpr std::size_t count = 400;
   std::vector<double> speeds(count);
-  const double seconds = least_seconds(3, [&] {
+  const double seconds = least_seconds(rounds, [&] {
     for_each_index(count, threads, [&](std::size_t i) {
       Setup other = setup;
       other.nozzle.exit_diameter_m += 1e-6 * static_cast<double>(i);
