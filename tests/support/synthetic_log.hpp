@@ -1,14 +1,17 @@
 // A logger on a craft that the model itself moves: what it would have written, noise and latency included.
 #pragma once
 
+#include <catch2/catch.hpp>
 #include <cmath>
 #include <numbers>
 #include <random>
+#include <variant>
 #include <vector>
 
 #include "sim/craft.hpp"
 #include "sim/launch.hpp"
 #include "sim/logged_run.hpp"
+#include "sim/scenario/log.hpp"
 
 namespace bowrise::test {
 
