@@ -187,7 +187,7 @@ std::string describe_failure(const Ending& ending, const StateArray& values) {
     }
   }();
   return fmt::format("launch failed at t = {:.6f} s, speed {:.3f} m/s, {:.0f} rpm: {}", ending.time,
-                     state.speed_m_s, state.shaft_speed_rad_s * 30.0 / pi, what);
+                     state.speed_m_s, state.shaft_speed_rad_s * rpm_per_rad_s, what);
 }
 
 template <class Stepper>

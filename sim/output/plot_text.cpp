@@ -96,7 +96,7 @@ std::string plot_text(const Launch& launch) {
   if (rows.empty() || rows.back().time_s <= 0.0) return "";
   return panel("speed, mph", rows, [](const TraceRow& r) { return in_unit(r.state.speed_m_s, "mph"); }) +
          panel("shaft speed, rpm", rows,
-               [](const TraceRow& r) { return r.state.shaft_speed_rad_s * 30.0 / pi; }) +
+               [](const TraceRow& r) { return r.state.shaft_speed_rad_s * rpm_per_rad_s; }) +
          panel("head lost to cavitation, %", rows,
                [](const TraceRow& r) { return 100.0 * (1.0 - r.now.head_factor); }) +
          time_axis(rows.back().time_s);

@@ -6,6 +6,7 @@
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -79,7 +80,7 @@ TEST_CASE("the kinds of fault are told apart") {
     INFO(file);
     const Finished result = run_program({"run", (bad_folder() / file).string()});
     INFO(result.err);
-    CHECK(result.err.find(what) != std::string::npos);
+    CHECK(has(result.err, what));
   };
   says("wrong_unit.yaml", "write a length");
   says("no_unit.yaml", "has no unit");
@@ -151,13 +152,13 @@ TEST_CASE("curves checks the parts it uses") {
     CHECK(result.out.empty());
     return result.err;
   };
-  CHECK(err({"pump", "--at", "flow=100L/s", "--at", "shaft_speed=4000rpm", "--set", "impeller.hub_in=300mm"})
-            .find("below the bore") != std::string::npos);
+  CHECK(has(
+      err({"pump", "--at", "flow=100L/s", "--at", "shaft_speed=4000rpm", "--set", "impeller.hub_in=300mm"}),
+      "below the bore"));
   CHECK(
-      err({"hull", "--at", "speed=20m/s", "--at", "thrust=0N", "--set", "plate.span=5m"}).find("hull.beam") !=
-      std::string::npos);
-  CHECK(err({"engine", "--at", "shaft_speed=4000rpm", "--set", "engine.limiter_band=9000rpm"})
-            .find("engine.limiter_band") != std::string::npos);
+      has(err({"hull", "--at", "speed=20m/s", "--at", "thrust=0N", "--set", "plate.span=5m"}), "hull.beam"));
+  CHECK(has(err({"engine", "--at", "shaft_speed=4000rpm", "--set", "engine.limiter_band=9000rpm"}),
+            "engine.limiter_band"));
 }
 
 }  // namespace bowrise

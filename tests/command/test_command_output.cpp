@@ -9,6 +9,7 @@
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -93,7 +94,7 @@ TEST_CASE("without --out a run only prints") {
   for (const char* part :
        {"0 to 30 mph", "top speed", " mph", " km/h", "thousandths of an inch", "not a clearance to ride"}) {
     INFO(part);
-    CHECK(result.out.find(part) != std::string::npos);
+    CHECK(has(result.out, part));
   }
   CHECK(fs::is_empty(folder.path));
 }
@@ -105,7 +106,7 @@ TEST_CASE("a folder that holds something is refused without --force and left as 
   CHECK(refused.exit_code == 3);
   CHECK(refused.out.empty());
   CHECK(lines_of(refused.err).size() == 1);
-  CHECK(refused.err.find("--force") != std::string::npos);
+  CHECK(has(refused.err, "--force"));
   CHECK(names_in(folder.path) == Words{"notes.txt"});
 
   CHECK(run_demo(folder.path, {"--force"}).exit_code == 0);
@@ -146,7 +147,7 @@ TEST_CASE("a full standard output ends with exit code 3") {
         run_program(arguments, {.folder = {}, .environment = {}, .standard_output = "/dev/full"});
     INFO(arguments[0] << ": " << result.err);
     CHECK(result.exit_code == 3);
-    CHECK(result.err.find("standard output") != std::string::npos);
+    CHECK(has(result.err, "standard output"));
   }
 }
 
@@ -159,7 +160,7 @@ TEST_CASE("a computation that fails says where, ends with exit code 1 and writes
   CHECK(failed.exit_code == 1);
   CHECK(failed.out.empty());
   CHECK(lines_of(failed.err).size() == 1);
-  CHECK(failed.err.find("start.shaft_speed") != std::string::npos);
+  CHECK(has(failed.err, "start.shaft_speed"));
   CHECK(content_of(folder.path / "trace.csv") == "old trace");
   CHECK(content_of(folder.path / "summary.json") == "old summary");
 
@@ -220,8 +221,7 @@ TEST_CASE("summary.json answers what the design asks of it") {
   const Json& inputs = summary.at("inputs");
   CHECK(inputs.at("nozzle.exit_diameter").at("value") == "85 mm");
   CHECK(inputs.at("nozzle.exit_diameter").at("origin") == "--set nozzle.exit_diameter=85mm");
-  CHECK(inputs.at("pump.bore").at("origin").get<std::string>().find("supercharged_three_seat.yaml:") !=
-        std::string::npos);
+  CHECK(has(inputs.at("pump.bore").at("origin").get<std::string>(), "supercharged_three_seat.yaml:"));
   CHECK(inputs.at("nozzle.loss").at("origin") == "preset");
   CHECK(inputs.at("nozzle.loss").at("value") == "0.02");
   CHECK(summary.at("counters").at("rhs_calls").get<int>() > 100);

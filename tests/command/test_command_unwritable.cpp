@@ -5,6 +5,7 @@
 
 #include "tests/support/commands.hpp"
 #include "tests/support/folder.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -29,7 +30,7 @@ void check_told(const Finished& result, const std::string& place) {
   INFO(result.err);
   CHECK(result.exit_code == 3);
   CHECK(lines_of(result.err).size() == 1);
-  CHECK(result.err.find(place) != std::string::npos);
+  CHECK(has(result.err, place));
 }
 
 }  // namespace

@@ -77,9 +77,8 @@ TEST_CASE("option --set says what is wrong with it") {
                         {"unknown key", "did you mean nozzle.exit_diameter?"});
   check_refused({"run", demo, "--set", "nozzle.exit_diameter=84"}, "has no unit");
   check_refused_for_all({"run", demo, "--set", "nozzle.exit_diameter=84kg"}, {"is a mass", "write a length"});
-  check_refused_for_all(
-      {"run", demo, "--set", "nozzle.exit_diameter=84mm", "--set", "nozzle.exit_diameter=85mm"},
-      {"given twice"});
+  check_refused({"run", demo, "--set", "nozzle.exit_diameter=84mm", "--set", "nozzle.exit_diameter=85mm"},
+                "given twice");
   check_refused({"run", demo, "--set", "from=other.yaml"}, "only be written in a scenario file");
 }
 

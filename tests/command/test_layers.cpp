@@ -7,6 +7,7 @@
 
 #include "tests/support/folder.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -229,14 +230,14 @@ TEST_CASE("nothing unfinished and no path of a machine is left in the tree") {
     INFO(source.name);
     for (const std::string& word : unfinished) {
       INFO(word);
-      CHECK(source.text.find(word) == std::string::npos);
+      CHECK_FALSE(has(source.text, word));
     }
     const bool may_name_places =
         starts(source.name, "tests/") || ends(source.name, ".sh") || starts(source.name, ".ci/");
     if (may_name_places) continue;
     for (const std::string& path : paths) {
       INFO(path);
-      CHECK(source.text.find(path) == std::string::npos);
+      CHECK_FALSE(has(source.text, path));
     }
   }
 }
@@ -247,7 +248,7 @@ TEST_CASE("physics and simulation read no clock and no dice without a seed") {
       INFO(source->name);
       for (const char* word : {"random_device", "system_clock", "steady_clock", "std::rand(", "setlocale",
                                "getenv", "unordered_"})
-        CHECK(source->text.find(word) == std::string::npos);
+        CHECK_FALSE(has(source->text, word));
     }
 }
 

@@ -21,10 +21,6 @@ std::string attribute(const std::string& page, const std::string& name) {
   return page.substr(start, page.find('"', start) - start);
 }
 
-std::string shipped(const std::string& name) {
-  return in_source_tree("scenarios/" + name + ".yaml").string();
-}
-
 // Acts as a rider's mouse would, then writes down what the page made of it.
 constexpr std::string_view probe = R"(<script>
 (function () {
@@ -121,8 +117,8 @@ TEST_CASE("verb report writes one page, the same bytes with any number of thread
   for (const char* threads : {"1", "2", "4"}) {
     const fs::path out = folder.path / (std::string(threads) + ".html");
     const Finished result = run_program(
-        {"report", shipped("supercharged_three_seat"), shipped("two_stage"), "--band", "8", "--threads",
-         threads, "--out", out.string()},
+        {"report", scenario_file("supercharged_three_seat"), scenario_file("two_stage"), "--band", "8",
+         "--threads", threads, "--out", out.string()},
         {.folder = folder.path, .environment = {{"LC_ALL", "de_DE.UTF-8"}}, .standard_output = ""});
     INFO(result.err);
     CHECK(result.exit_code == 0);
@@ -177,8 +173,8 @@ TEST_CASE("a browser draws the charts, shares cursor and zoom, and reports no er
   }
   const Folder folder;
   const fs::path plain = folder.path / "plain.html";
-  REQUIRE(run_program({"report", shipped("supercharged_three_seat"), shipped("two_stage"),
-                       shipped("worn_ring"), "--out", plain.string()})
+  REQUIRE(run_program({"report", scenario_file("supercharged_three_seat"), scenario_file("two_stage"),
+                       scenario_file("worn_ring"), "--out", plain.string()})
               .exit_code == 0);
   std::string content = content_of(plain);
   content.insert(content.rfind("</body>"), probe);

@@ -1,8 +1,8 @@
 #include <catch2/catch.hpp>
-#include <limits>
 #include <stdexcept>
 
 #include "models/air.hpp"
+#include "tests/support/not_finite.hpp"
 #include "tests/support/published.hpp"
 #include "tests/support/units.hpp"
 
@@ -118,9 +118,7 @@ TEST_CASE("air outside its range is refused with the range in the message") {
 }
 
 TEST_CASE("air that is not a number is refused") {
-  const double nan = std::numeric_limits<double>::quiet_NaN();
-  const double infinity = std::numeric_limits<double>::infinity();
-  for (const double bad : {nan, infinity, -infinity}) {
+  for (const double bad : {test::not_a_number, test::infinity, -test::infinity}) {
     CAPTURE(bad);
     CHECK_THROWS_AS(air_state(bad, 101325, 0.5), std::domain_error);
     CHECK_THROWS_AS(air_state(kelvin(20), bad, 0.5), std::domain_error);

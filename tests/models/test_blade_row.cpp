@@ -4,6 +4,7 @@
 #include "models/blade_row.hpp"
 #include "models/constants.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 #include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
@@ -15,7 +16,7 @@ namespace {
 
 Rotor craft_rotor() { return rotor(15.4, 25.0); }
 
-constexpr double bore = 0.160, row_speed = 7600 * pi / 30;
+constexpr double bore = 0.160, row_speed = 7600 * rpm;
 constexpr RowFriction cast{1.0e-6, 1.6};
 const Stator stator{0.07, degrees(3.0)};
 

@@ -10,6 +10,7 @@
 #include "models/pump_stage.hpp"
 #include "tests/support/complaints.hpp"
 #include "tests/support/published.hpp"
+#include "tests/support/units.hpp"
 #include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
@@ -33,8 +34,7 @@ struct Running {
 };
 Running steady(const WholePump& whole, double craft_speed_m_s) {
   const PreparedPump pump = whole.prepared();
-  const double speed = from_rpm(7600), jet_area = 0.99 * pi / 4 * 0.086 * 0.086,
-               duct_area = pi / 4 * 0.16 * 0.16;
+  const double speed = 7600 * rpm, jet_area = 0.99 * pi / 4 * 0.086 * 0.086, duct_area = pi / 4 * 0.16 * 0.16;
   const double inflow = 0.95 * craft_speed_m_s;
   const auto surplus = [&](double flow) {
     const double jet = flow / jet_area, duct = flow / duct_area;
@@ -97,8 +97,7 @@ TEST_CASE("tip gap takes head and efficiency", "[published]") {
   const WholePump new_ring = craft_pump();
   worn = craft_pump();
   worn.pump.clearance_m = 1.0e-3;
-  const double best =
-      new_ring.prepared().best_flow_coefficient * from_rpm(7600) / (2 * pi) * std::pow(0.16, 3);
+  const double best = new_ring.prepared().best_flow_coefficient * 7600 * rpm / (2 * pi) * std::pow(0.16, 3);
   CHECK_THAT(new_ring.row(best).efficiency - worn.row(best).efficiency, WithinAbs(2.0 * 0.75 / 48, 1e-3));
   // preset slope 0.9: 6.5 % of head, less power too
   CHECK_THAT(worn.row(best).head_m / new_ring.row(best).head_m, WithinAbs(1 - 0.065, 0.001));
@@ -125,7 +124,7 @@ TEST_CASE("tables agree with the direct solution") {
        {craft_pump(), two_stage_pump(YesNo::yes), two_stage_pump(YesNo::no), full_scale_pump()}) {
     const PreparedPump pump = whole.prepared();
     const std::vector<StageCurve> curves =
-        stage_curves(whole.pump, whole.impeller, whole.stage_2, whole.cavitation, from_rpm(7600), viscosity);
+        stage_curves(whole.pump, whole.impeller, whole.stage_2, whole.cavitation, 7600 * rpm, viscosity);
     REQUIRE(curves.size() == pump.stages);
     for (std::size_t i = 0; i < curves.size(); ++i) {
       const PreparedStage& table = pump.stage[i];
@@ -147,11 +146,11 @@ TEST_CASE("tables agree with the direct solution") {
 // flow shifts a little.
 TEST_CASE("tables made at one speed serve another") {
   const WholePump craft = craft_pump();
-  const PreparedPump pump = craft.prepared(from_rpm(7600));
+  const PreparedPump pump = craft.prepared(7600 * rpm);
   for (const double phi : {0.30, 0.40, 0.50}) {
-    const double speed = from_rpm(2000), flow = phi * speed / pump.flow_coefficient_per_flow;
+    const double speed = 2000 * rpm, flow = phi * speed / pump.flow_coefficient_per_flow;
     CHECK_THAT(head_coefficient(pump, phi, speed), WithinRel(craft.row(flow, speed).head_coefficient, 5e-3));
-    CHECK(head_coefficient(pump, phi, speed) < head_coefficient(pump, phi, from_rpm(7600)));
+    CHECK(head_coefficient(pump, phi, speed) < head_coefficient(pump, phi, 7600 * rpm));
   }
 }
 
@@ -163,7 +162,7 @@ TEST_CASE("below 1 rad/s the pump is asked at 1 rad/s") {
 
 TEST_CASE("a single stage leaves the second empty") {
   const PreparedPump pump = craft_pump().prepared();
-  const StagePoint second = pump_point(pump, 0.2, from_rpm(7600)).stage[1];
+  const StagePoint second = pump_point(pump, 0.2, 7600 * rpm).stage[1];
   CHECK(second.energy_J_kg + second.torque_Nm + second.energy_onset_J_kg + second.energy_breakdown_J_kg ==
         0.0);
   CHECK(pump.first_stage_share == 1.0);
@@ -219,7 +218,7 @@ TEST_CASE("every usual pump is finite, smooth and gains no energy") {
   for (int sample = 0; sample < 120; ++sample) {
     const WholePump whole = random_pump(draw);
     CAPTURE(sample);
-    const double full_speed = from_rpm(draw(5500, 8500));
+    const double full_speed = draw(5500, 8500) * rpm;
     const PreparedPump pump = whole.prepared(full_speed);
     REQUIRE(pump.best_efficiency > 0.0);
     REQUIRE(pump.best_efficiency < 1.0);
@@ -253,7 +252,7 @@ TEST_CASE("slopes in flow and speed have no corners") {
   for (int sample = 0; sample < 40; ++sample) {
     const WholePump whole = random_pump(draw);
     const PreparedPump pump = whole.prepared();
-    const double speed = from_rpm(draw(1000, 8000)), flow_unit = speed / pump.flow_coefficient_per_flow;
+    const double speed = draw(1000, 8000) * rpm, flow_unit = speed / pump.flow_coefficient_per_flow;
     const auto energy = [&](double phi) {
       return pump_point(pump, phi * flow_unit, speed).stage[0].energy_J_kg;
     };
@@ -280,7 +279,7 @@ TEST_CASE("no new rotor breaks down later than an ideal helical inducer") {
     WholePump whole = random_pump(draw);
     whole.pump.clearance_m = whole.pump.clearance_new_m;
     whole.cavitation.breakdown_factor = 0.6;  // the preset
-    const double speed = from_rpm(7600);
+    const double speed = 7600 * rpm;
     const PreparedPump pump = whole.prepared(speed);
     const double tip_speed = speed * 0.5 * whole.pump.bore_m;
     const Rotor& blades = whole.impeller;
@@ -306,7 +305,7 @@ TEST_CASE("static thrust lies between the helical-inducer bounds") {
   const PreparedPump pump = craft_pump().prepared();
   const double jet_area = 0.99 * pi / 4 * 0.086 * 0.086, duct_area = pi / 4 * 0.16 * 0.16;
   const auto surplus = [&](double flow) {
-    const StagePoint at = pump_point(pump, flow, from_rpm(7600)).stage[0];
+    const StagePoint at = pump_point(pump, flow, 7600 * rpm).stage[0];
     const double intake_loss = 0.40 * 0.5 * std::pow(flow / duct_area, 2);
     const double available = 99.5 + gravity_m_s2 * 0.05 - intake_loss;
     const double left = head_factor_target(available, at.energy_onset_J_kg, at.energy_breakdown_J_kg);

@@ -6,6 +6,7 @@
 #include "models/cavitation.hpp"
 #include "models/constants.hpp"
 #include "models/pump.hpp"
+#include "tests/support/units.hpp"
 #include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
@@ -48,7 +49,7 @@ TEST_CASE("no pump at rest draws more than its annulus lets through") {
   for (int sample = 0; sample < 200; ++sample) {
     const WholePump whole = random_pump(draw);
     CAPTURE(sample);
-    const double speed = from_rpm(draw(5500, 8500));
+    const double speed = draw(5500, 8500) * rpm;
     const PreparedPump pump = whole.prepared(speed);
     const double bore = whole.pump.bore_m, hub = whole.impeller.hub_in_m, available = draw(80.0, 100.0);
     const double annulus = pi / 4 * (bore * bore - hub * hub),
@@ -76,7 +77,7 @@ TEST_CASE("no pump propels better than its ideal jet") {
   for (int sample = 0; sample < 200; ++sample) {
     const WholePump whole = random_pump(draw);
     CAPTURE(sample);
-    const double shaft_speed = from_rpm(draw(5500, 8500)), craft_speed = draw(5.0, 35.0);
+    const double shaft_speed = draw(5500, 8500) * rpm, craft_speed = draw(5.0, 35.0);
     const PreparedPump pump = whole.prepared(shaft_speed);
     const double bore = whole.pump.bore_m, jet_area = draw(0.2, 0.5) * pi / 4 * bore * bore;
     const double flow = settled_flow(0.8 * bore * bore * 45.0, [&](double q) {

@@ -8,6 +8,7 @@
 #include "models/cavitation.hpp"
 #include "models/constants.hpp"
 #include "models/pump.hpp"
+#include "tests/support/units.hpp"
 #include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
@@ -21,7 +22,7 @@ namespace {
 /// 0.02; 4 J/kg for cone and nozzle height close its quoted point.
 struct JetUnit {
   WholePump pump = craft_pump();
-  double nozzle_diameter_m = 0.086, craft_speed_m_s = 30.0, shaft_speed_rad_s = from_rpm(7600);
+  double nozzle_diameter_m = 0.086, craft_speed_m_s = 30.0, shaft_speed_rad_s = 7600 * rpm;
   bool cavitates = false;
 };
 
@@ -63,7 +64,7 @@ JetUnit at_rest(double breakdown_coefficient, double speed_rpm) {
   JetUnit unit;
   unit.craft_speed_m_s = 0.0;
   unit.cavitates = true;
-  unit.shaft_speed_rad_s = from_rpm(speed_rpm);
+  unit.shaft_speed_rad_s = speed_rpm * rpm;
   unit.pump.cavitation.blade_factor = 0.060;
   unit.pump.cavitation.incidence_slope_per_deg = 0.012;
   unit.pump.cavitation.breakdown_factor = breakdown_coefficient / inducer_cavitation_number(15.4);

@@ -9,6 +9,7 @@
 #include "models/cavitation.hpp"
 #include "models/constants.hpp"
 #include "models/pump.hpp"
+#include "tests/support/units.hpp"
 #include "tests/support/whole_pump.hpp"
 
 using namespace bowrise;
@@ -21,7 +22,7 @@ using Catch::Matchers::WithinRel;
 TEST_CASE("a measured curve passes through the pump unchanged") {
   const WholePump unit = full_scale_pump();
   REQUIRE(unit.problems().empty());
-  const double speed = from_rpm(568);
+  const double speed = 568 * rpm;
   const PreparedPump pump =
       prepare_pump({unit.pump, unit.impeller, unit.stage_2, unit.cavitation, speed, 1025.0, 1.2e-6});
   for (const auto& row : unit.pump.curve) {
@@ -62,18 +63,18 @@ TEST_CASE("input head of a measured curve is a straight line") {
 TEST_CASE("beyond a measured curve the head follows the input-head line") {
   const WholePump unit = full_scale_pump();
   const std::vector<StageCurve> curves =
-      stage_curves(unit.pump, unit.impeller, unit.stage_2, unit.cavitation, from_rpm(568), viscosity);
+      stage_curves(unit.pump, unit.impeller, unit.stage_2, unit.cavitation, 568 * rpm, viscosity);
   const double slope = (curves[0](2.1).head() - curves[0](1.9).head()) / 0.2;
   CHECK_THAT(slope, WithinRel(-9.3, 0.08));  // 12.0 - 9.3 phi by least squares over the whole test curve
-  const PreparedPump pump = unit.prepared(from_rpm(568));
-  CHECK(pump_point(pump, 20.0, from_rpm(568)).flags.has(Flag::pump_outside_table));
-  CHECK_FALSE(pump_point(pump, 14.0, from_rpm(568)).flags.has(Flag::pump_outside_table));
+  const PreparedPump pump = unit.prepared(568 * rpm);
+  CHECK(pump_point(pump, 20.0, 568 * rpm).flags.has(Flag::pump_outside_table));
+  CHECK_FALSE(pump_point(pump, 14.0, 568 * rpm).flags.has(Flag::pump_outside_table));
 }
 
 TEST_CASE("shape from backward flow to turbining") {
   const WholePump craft = craft_pump();
   const std::vector<StageCurve> curves =
-      stage_curves(craft.pump, craft.impeller, craft.stage_2, craft.cavitation, from_rpm(7600), viscosity);
+      stage_curves(craft.pump, craft.impeller, craft.stage_2, craft.cavitation, 7600 * rpm, viscosity);
   const StageCurve& curve = curves.at(0);
   const double low = curve.computed().low, zero = curve.computed().high, best = curve.best_flow_coefficient();
   CHECK_THAT(low, WithinRel(0.6 * best, 1e-9));
@@ -94,10 +95,10 @@ TEST_CASE("shape from backward flow to turbining") {
     CHECK_THAT(slope(join, join + h, power), WithinAbs(slope(join - h, join, power), 5e-3));
   }
   const PreparedPump pump = craft.prepared();
-  CHECK(pump_point(pump, -0.05, from_rpm(7600)).flags.has(Flag::flow_reversed));
-  CHECK(pump_point(pump, 0.45, from_rpm(7600)).flags.has(Flag::pump_turbining));
-  CHECK(pump_point(pump, 0.05, from_rpm(7600)).flags.has(Flag::pump_outside_table));
-  CHECK(pump_point(pump, 0.25, from_rpm(7600)).flags.none());
+  CHECK(pump_point(pump, -0.05, 7600 * rpm).flags.has(Flag::flow_reversed));
+  CHECK(pump_point(pump, 0.45, 7600 * rpm).flags.has(Flag::pump_turbining));
+  CHECK(pump_point(pump, 0.05, 7600 * rpm).flags.has(Flag::pump_outside_table));
+  CHECK(pump_point(pump, 0.25, 7600 * rpm).flags.none());
 }
 
 TEST_CASE("two stages") {
@@ -106,16 +107,16 @@ TEST_CASE("two stages") {
   SECTION("with a stator between, the first stage is the pump that it would be alone") {
     WholePump alone = with;
     alone.pump.stages = 1;
-    const PumpPoint pair = pump_point(with.prepared(), 0.2, from_rpm(7600)),
-                    single = pump_point(alone.prepared(), 0.2, from_rpm(7600));
+    const PumpPoint pair = pump_point(with.prepared(), 0.2, 7600 * rpm),
+                    single = pump_point(alone.prepared(), 0.2, 7600 * rpm);
     CHECK(pair.stage[0].energy_J_kg == single.stage[0].energy_J_kg);
     CHECK(pair.stage[0].torque_Nm == single.stage[0].torque_Nm);
   }
   SECTION("without one, the first keeps its swirl energy and the second works less for its blades") {
     WholePump same_blades = without;
     same_blades.pump.interstage_stator = YesNo::yes;
-    const PumpPoint swirling = pump_point(without.prepared(), 0.16, from_rpm(7600));
-    const PumpPoint straight = pump_point(same_blades.prepared(), 0.16, from_rpm(7600));
+    const PumpPoint swirling = pump_point(without.prepared(), 0.16, 7600 * rpm);
+    const PumpPoint straight = pump_point(same_blades.prepared(), 0.16, 7600 * rpm);
     CHECK(swirling.stage[0].energy_J_kg > straight.stage[0].energy_J_kg);
     CHECK(swirling.stage[1].energy_J_kg < 0.8 * straight.stage[1].energy_J_kg);
   }

@@ -1,6 +1,5 @@
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
 #include "models/water.hpp"
@@ -205,8 +204,7 @@ TEST_CASE("water outside its range is refused with the range in the message") {
 }
 
 TEST_CASE("water that is not a number is refused") {
-  const double nan = std::numeric_limits<double>::quiet_NaN();
-  for (const double bad : {nan, test::infinity, -test::infinity}) {
+  for (const double bad : {test::not_a_number, test::infinity, -test::infinity}) {
     CAPTURE(bad);
     CHECK_THROWS_AS(water_state(bad, 0), std::domain_error);
     CHECK_THROWS_AS(water_state(293.15, bad), std::domain_error);

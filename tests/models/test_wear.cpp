@@ -4,6 +4,7 @@
 
 #include "models/pump.hpp"
 #include "models/wear.hpp"
+#include "tests/support/units.hpp"
 #include "tests/support/whole_pump.hpp"
 #include "tests/support/whole_setup.hpp"
 
@@ -156,8 +157,7 @@ TEST_CASE("wear: a pump with worn edges loses efficiency and needs more suction 
   const PumpCurveRow before = sound.row(0.25), after = worn_row(0.0);
   CHECK(after.efficiency < before.efficiency - 0.005);
   CHECK(after.head_m < before.head_m);
-  const double tip_speed = test::from_rpm(7600) * 0.08,
-               gained_m = 0.02 * tip_speed * tip_speed / 2.0 / 9.80665;
+  const double tip_speed = 7600 * test::rpm * 0.08, gained_m = 0.02 * tip_speed * tip_speed / 2.0 / 9.80665;
   CHECK(after.npsh_3_m > before.npsh_3_m + gained_m);
   CHECK(after.npsh_3_m <
         before.npsh_3_m + 1.15 * gained_m);  // the relative speed is a little above the tip's

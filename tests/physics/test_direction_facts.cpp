@@ -4,6 +4,7 @@
 
 #include "tests/support/published.hpp"
 #include "tests/support/scenarios.hpp"
+#include "tests/support/units.hpp"
 
 using namespace bowrise;
 using namespace bowrise::test;
@@ -232,13 +233,13 @@ TEST_CASE("water in the bilge or growth on the hull takes speed and leaves rpm")
 
 TEST_CASE("a speed cap holds the speed") {
   const Outcome capped = outcome_of(demo, {{"engine.speed_cap", "60 mph"}});
-  CHECK(result(capped, "top_speed") == Approx(60 * 0.44704).margin(0.6));
+  CHECK(result(capped, "top_speed") == Approx(60 * mph_m_s).margin(0.6));
 }
 
 TEST_CASE("a rolling start is quicker to 30 mph than one from rest") {
   CHECK(result(outcome_of(demo, {{"start.rolling_speed", "10 mph"}}), "time_to_30_mph") <
         result(outcome_of(demo), "time_to_30_mph") - 0.2);
-  CHECK(outcome_of(demo, {{"start.rolling_speed", "4 mph"}}).craft.start.speed_m_s == Approx(4 * 0.44704));
+  CHECK(outcome_of(demo, {{"start.rolling_speed", "4 mph"}}).craft.start.speed_m_s == Approx(4 * mph_m_s));
 }
 
 TEST_CASE("too much feed at speed stuffs the intake: slower, bow down, and the cause is named") {

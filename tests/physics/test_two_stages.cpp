@@ -3,13 +3,14 @@
 
 #include "models/constants.hpp"
 #include "tests/support/scenarios.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise::test {
 namespace {
 
 CurveTable on_stand(const Setup& pump, double flow_m3_s, double speed_rpm) {
   return curve_table(pump, CurveKind::pump,
-                     {{Axis::flow, {flow_m3_s}}, {Axis::shaft_speed, {speed_rpm * pi / 30.0}}});
+                     {{Axis::flow, {flow_m3_s}}, {Axis::shaft_speed, {speed_rpm * rpm}}});
 }
 
 double gain(const std::string& one, const std::string& two, std::string_view time,

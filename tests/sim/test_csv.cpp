@@ -7,6 +7,7 @@
 
 #include "sim/trace.hpp"
 #include "tests/support/not_finite.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -65,9 +66,9 @@ TEST_CASE("a trace has a header of all columns and one line a row") {
   for (const TraceColumn& column : trace_columns())
     header += (header.empty() ? "" : ",") + std::string(column.name);
   CHECK(text.substr(0, text.find('\n')) == header);
-  CHECK(text.find("\n0,0,") != std::string::npos);
-  CHECK(text.find("\n0.25,0,") != std::string::npos);
-  CHECK(text.find(",hull,") != std::string::npos);
+  CHECK(has(text, "\n0,0,"));
+  CHECK(has(text, "\n0.25,0,"));
+  CHECK(has(text, ",hull,"));
 }
 
 TEST_CASE("a trace that is not finite is refused with column and time") {

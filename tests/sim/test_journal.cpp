@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "tests/support/folder.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -104,7 +105,7 @@ TEST_CASE("two runs do not write into one folder") {
   const FolderLock first(folder.path);
   CHECK(message_of([&] { FolderLock{folder.path}; }) ==
         folder.path.string() + ": another run is writing into it");
-  CHECK(message_of([&] { FolderLock{folder.path / "missing"}; }).find("No such file") != std::string::npos);
+  CHECK(has(message_of([&] { FolderLock{folder.path / "missing"}; }), "No such file"));
 }
 
 TEST_CASE("lines of any length are read, an unfinished one is not") {

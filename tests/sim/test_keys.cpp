@@ -7,6 +7,7 @@
 
 #include "sim/key_text.hpp"
 #include "sim/keys.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -156,7 +157,7 @@ TEST_CASE("a bad text says what is wrong and what is allowed, and changes nothin
         "\"wide\" does not begin with a number; write a length from 10 mm to 1500 mm");
   CHECK(error_of("pump.stages", "3") == "3 is outside 1 to 2");
   CHECK(error_of("pump.stages", "1.5") == "\"1.5\" is not a whole number; write a whole number from 1 to 2");
-  CHECK(error_of("air.humidity", "50 mm").find("is a length") != std::string::npos);
+  CHECK(has(error_of("air.humidity", "50 mm"), "is a length"));
   CHECK(error_of("throttle.plan", "pined") ==
         "\"pined\" is not a word known here; did you mean pinned? write one of pinned, ramp, staged, table, "
         "hold, rider, ideal");
@@ -184,7 +185,7 @@ TEST_CASE("the ends of a possible range are inside it") {
     CHECK(error_of(each.name, shortest(each.possible.low) + suffix) == "");
     CHECK(error_of(each.name, shortest(each.possible.high) + suffix) == "");
     const double beyond = each.possible.high + std::abs(each.possible.high) + 1.0;
-    CHECK(error_of(each.name, shortest(beyond) + suffix).find("is outside") != std::string::npos);
+    CHECK(has(error_of(each.name, shortest(beyond) + suffix), "is outside"));
   }
 }
 
@@ -197,7 +198,7 @@ TEST_CASE("all faults of a table are told, each with its cell") {
   REQUIRE(errors.size() == 5);
   CHECK((errors[0].row == 1 && errors[0].column == 1));
   CHECK((errors[1].row == 1 && errors[1].column == 0));
-  CHECK(errors[1].what.find("must rise from row to row") != std::string::npos);
+  CHECK(has(errors[1].what, "must rise from row to row"));
   CHECK((errors[2].row == 2 && errors[2].column == CellError::whole));
   CHECK((errors[3].row == 3 && errors[3].column == 0));
   CHECK((errors[4].row == 3 && errors[4].column == 1));

@@ -5,7 +5,6 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <type_traits>
 
 #include "sim/rosenbrock.hpp"
@@ -16,7 +15,7 @@ using bowrise::Rosenbrock4DenseOutput;
 using bowrise::RosenbrockSettings;
 using bowrise::StepFailure;
 using bowrise::StepProblem;
-using bowrise::test::not_a_number, bowrise::test::Rates;
+using bowrise::test::infinity, bowrise::test::not_a_number, bowrise::test::Rates;
 using bowrise::test::One, bowrise::test::Two, bowrise::test::Three;
 
 namespace {
@@ -406,7 +405,7 @@ TEST_CASE("rosenbrock: gives up with time, component and reason", "[rosenbrock]"
     return StepFailure(-1, 99, StepProblem::too_small);
   };
   SECTION("a rate that is not finite from some time on") {
-    for (const double bad : {not_a_number, std::numeric_limits<double>::infinity()}) {
+    for (const double bad : {not_a_number, infinity}) {
       const StepFailure got = failure([bad](const Two& y, Two& dydt, double t) {
         dydt = {-y[0], t > 0.5 ? bad : -y[1]};
       });

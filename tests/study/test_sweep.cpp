@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "tests/support/scenarios.hpp"
+#include "tests/support/text.hpp"
 
 namespace bowrise {
 namespace {
@@ -78,7 +79,7 @@ TEST_CASE("a point whose engine has no torque left is a row with the reason") {
                     {{"engine.friction_share", "1"}, {"air.temperature", "50 degC"}, {"air.humidity", "1"}}),
       {pressure}, 0, 1);
   const std::vector<SweepRow> rows = rows_of(plan, 0, 2, 2);
-  CHECK(rows[0].outcome.failure.find("no torque is left on this day") != std::string::npos);
+  CHECK(has(rows[0].outcome.failure, "no torque is left on this day"));
   CHECK_FALSE(rows[1].outcome.failed());
 }
 
@@ -94,7 +95,7 @@ TEST_CASE("a sweep that is kept holds the same points and the first reason") {
   CHECK(told == rows.size());
   REQUIRE(kept.points.size() == rows.size());
   for (std::size_t i = 0; i < rows.size(); ++i) CHECK(kept.points[i].purposes == rows[i].point.purposes);
-  CHECK(kept.first_failure.find("nozzle.exit_diameter") != std::string::npos);
+  CHECK(has(kept.first_failure, "nozzle.exit_diameter"));
 }
 
 TEST_CASE("what the sink throws ends the sweep") {

@@ -10,6 +10,7 @@
 
 #include "models/constants.hpp"
 #include "models/pump.hpp"
+#include "tests/support/units.hpp"
 
 namespace bowrise::test {
 
@@ -17,7 +18,6 @@ constexpr double derived_value = std::numeric_limits<double>::quiet_NaN();
 constexpr double density = 998.0, viscosity = 1.0e-6;
 
 inline double degrees(double angle_deg) { return angle_deg * radians_per_degree; }
-inline double from_rpm(double revolutions_1_min) { return revolutions_1_min * pi / 30; }
 
 inline double si_per_unit(std::string_view unit) {
   if (unit == "mm" || unit == "ms") return 1e-3;
@@ -34,10 +34,10 @@ struct WholePump {
   Pump pump{};
   Rotor impeller{}, stage_2{};
   Cavitation cavitation{};
-  [[nodiscard]] PreparedPump prepared(double speed_rad_s = from_rpm(7600)) const {
+  [[nodiscard]] PreparedPump prepared(double speed_rad_s = 7600 * rpm) const {
     return prepare_pump({pump, impeller, stage_2, cavitation, speed_rad_s, density, viscosity});
   }
-  [[nodiscard]] PumpCurveRow row(double flow_m3_s, double speed_rad_s = from_rpm(7600)) const {
+  [[nodiscard]] PumpCurveRow row(double flow_m3_s, double speed_rad_s = 7600 * rpm) const {
     return pump_curve_row(pump, impeller, stage_2, cavitation, density, viscosity, flow_m3_s, speed_rad_s);
   }
   [[nodiscard]] Problems problems() const { return check(pump, impeller, stage_2, cavitation); }
